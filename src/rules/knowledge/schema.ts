@@ -19,7 +19,9 @@ import {
 const keysOf = <K extends string>(record: Record<K, unknown>) => Object.keys(record) as [K, ...K[]];
 
 /** Kebab-case id. */
-export const idSchema = z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, 'must be lower-case words joined by hyphens');
+export const idSchema = z
+  .string()
+  .regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, 'must be lower-case words joined by hyphens');
 /** A node that a link may point at: a symptom id, or `mechanism:state`, or `check:outcome`. */
 export const targetSchema = z
   .string()
@@ -131,7 +133,16 @@ export const ruleSchema = z
 export type Rule = z.infer<typeof ruleSchema>;
 
 /** Margins whose being negative can make a coordination cause. */
-export const MARGINS = ['twist', 'tension', 'fibres', 'heat', 'hairiness', 'softness', 'fly', 'rotor-size'] as const;
+export const MARGINS = [
+  'twist',
+  'tension',
+  'fibres',
+  'heat',
+  'hairiness',
+  'softness',
+  'fly',
+  'rotor-size',
+] as const;
 /** Settings that a coordination cause can be "but for". */
 export const BUT_FOR = [
   'twist',
@@ -198,9 +209,12 @@ export const causeSchema = z
     cautions: z.array(idSchema).optional(),
     examples: z.array(exampleSchema).optional(),
   })
-  .refine((cause) => cause.kind !== 'coordination' || cause.prior.model !== undefined || cause.rules !== undefined, {
-    message: 'a coordination cause needs a model margin or rules over the setup',
-  });
+  .refine(
+    (cause) => cause.kind !== 'coordination' || cause.prior.model !== undefined || cause.rules !== undefined,
+    {
+      message: 'a coordination cause needs a model margin or rules over the setup',
+    },
+  );
 export type Cause = z.infer<typeof causeSchema>;
 
 /** A check: a look or a test whose outcome is a finding. */
@@ -237,7 +251,14 @@ export type Check = z.infer<typeof checkSchema>;
 export const setupChangeSchema = z.union([
   z.strictObject({ set: z.enum(['twist', 'rotor-speed', 'opening-roller']), 'by-percent': z.number() }),
   z.strictObject({
-    set: z.enum(['nozzle-radius', 'nozzle-protrusion', 'tube-bend', 'rotor-diameter', 'humidity', 'winding-tension-draft']),
+    set: z.enum([
+      'nozzle-radius',
+      'nozzle-protrusion',
+      'tube-bend',
+      'rotor-diameter',
+      'humidity',
+      'winding-tension-draft',
+    ]),
     by: z.number(),
   }),
   z.strictObject({ set: z.enum(['texture', 'insert', 'groove']), steps: z.number().int() }),
@@ -276,7 +297,19 @@ export const actionSchema = z.strictObject({
   'side-effects': z
     .array(
       z.strictObject({
-        on: z.enum(['stability', 'tension', 'tenacity', 'hairiness', 'fly', 'hand', 'output', 'wear', 'waste', 'evenness', 'package']),
+        on: z.enum([
+          'stability',
+          'tension',
+          'tenacity',
+          'hairiness',
+          'fly',
+          'hand',
+          'output',
+          'wear',
+          'waste',
+          'evenness',
+          'package',
+        ]),
         direction: z.enum(['better', 'worse', 'depends']),
         why: text,
       }),
@@ -299,7 +332,12 @@ export const cautionsSchema = z.record(
 /** Sources: a file maps ids to a citation; only those `read` may be cited. */
 export const sourcesSchema = z.record(
   idSchema,
-  z.strictObject({ cite: text, address: z.url().optional(), seen: z.enum(['read', 'memory']), note: text.optional() }),
+  z.strictObject({
+    cite: text,
+    address: z.url().optional(),
+    seen: z.enum(['read', 'memory']),
+    note: text.optional(),
+  }),
 );
 
 export const levelSchema = z.enum(LEVELS);

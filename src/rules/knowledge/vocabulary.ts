@@ -49,7 +49,16 @@ export const LEVELS = ['absent', 'slight', 'marked'] as const;
 export type Level = (typeof LEVELS)[number];
 
 /** Parts that can be tried in place of another (`part-exchange` finding). */
-export const PARTS = ['nozzle', 'insert', 'tube', 'rotor', 'opening-roller', 'feed', 'can', 'winding'] as const;
+export const PARTS = [
+  'nozzle',
+  'insert',
+  'tube',
+  'rotor',
+  'opening-roller',
+  'feed',
+  'can',
+  'winding',
+] as const;
 export type Part = (typeof PARTS)[number];
 
 /** Results of trying a part in place of another. */
