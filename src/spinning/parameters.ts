@@ -20,7 +20,7 @@ export interface ParameterEntry {
   readonly unit: string;
   readonly standing: Standing;
   /** Id of a source; left out where there is none to show. */
-  readonly source?: string;
+  readonly source?: string | undefined;
   readonly note: string;
 }
 
@@ -64,6 +64,7 @@ export const MODEL_PARAMETERS = [
   'heatShareSteel',
   'heatShareCeramicHead',
   'heatPowerLimitW',
+  'heatLimitSoftensC',
   'lifeFactorSteel',
   'lifeFactorCeramicHead',
   'lifeFactorSemiDull',
@@ -79,6 +80,7 @@ export const MODEL_PARAMETERS = [
   'speedLossTail',
   'recycledStapleLoss',
   'recycledStrengthLoss',
+  'blendStrengthLoss',
   // indices
   'referenceTwistRatio',
   'hairPerNotch',
@@ -135,6 +137,8 @@ export type FibreParameterName = (typeof FIBRE_PARAMETERS)[number];
 export type FibreParameters = Readonly<Record<FibreParameterName, number>> & {
   /** 1 for a fibre that softens in the heat, 0 for one that does not. */
   readonly thermoplastic: number;
+  /** 1 for a man-made fibre (it may be dulled), 0 for a natural one. */
+  readonly manMade: number;
   /** Temperature at which it starts to stick, °C; infinite for a fibre that does not soften. */
   readonly softensC: number;
 };
@@ -149,12 +153,13 @@ export interface FibreEntry {
   readonly id: FibreId;
   readonly label: string;
   readonly thermoplastic: boolean;
+  readonly 'man-made': boolean;
   /** °C at which the fibre starts to stick, and melts; left out where it does neither. */
-  readonly softensC?: number;
-  readonly meltsC?: number;
+  readonly 'softens-c'?: number | undefined;
+  readonly 'melts-c'?: number | undefined;
   /** Usual fineness (mtex) and staple (mm): low, usual, high. */
-  readonly usualFinenessMtex: { readonly low: number; readonly usual: number; readonly high: number };
-  readonly usualStapleMm: { readonly low: number; readonly usual: number; readonly high: number };
+  readonly 'usual-fineness-mtex': { readonly low: number; readonly usual: number; readonly high: number };
+  readonly 'usual-staple-mm': { readonly low: number; readonly usual: number; readonly high: number };
   readonly note: string;
   readonly parameters: Readonly<Record<FibreParameterName, ParameterEntry>>;
 }
@@ -168,4 +173,44 @@ export interface ParameterTable {
 /** A problem with the parameters themselves: a missing entry, or a fibre there are no data for. */
 export class ParameterError extends Error {
   readonly code = 'parameter';
+}
+
+/**
+ * Turns a table into numbers, each parameter by the function given: {@link centralParameters} takes the central
+ * values, a simulation draws them.
+ *
+ * @param pick gives the number of an entry; `name` is `falseTwistFactor` or `cotton/packing`
+ * @throws ParameterError when an entry is missing
+ */
+export function pickParameters(
+  table: ParameterTable,
+  pick: (name: string, entry: ParameterEntry) => number,
+): ModelParameters {
+  const numbers = {} as Record<ModelParameterName, number>;
+  for (const name of MODEL_PARAMETERS) {
+    const entry = table.model[name];
+    if (entry === undefined) throw new ParameterError(`model: the parameter "${name}" is missing`);
+    numbers[name] = pick(name, entry);
+  }
+  const fibres: Record<FibreId, FibreParameters> = {};
+  for (const [id, fibre] of Object.entries(table.fibres)) {
+    const values = {} as Record<FibreParameterName, number>;
+    for (const name of FIBRE_PARAMETERS) {
+      const entry = fibre.parameters[name];
+      if (entry === undefined) throw new ParameterError(`${id}: the parameter "${name}" is missing`);
+      values[name] = pick(`${id}/${name}`, entry);
+    }
+    fibres[id] = {
+      ...values,
+      thermoplastic: fibre.thermoplastic ? 1 : 0,
+      manMade: fibre['man-made'] ? 1 : 0,
+      softensC: fibre['softens-c'] ?? Number.POSITIVE_INFINITY,
+    };
+  }
+  return { ...numbers, fibres };
+}
+
+/** The central value of every parameter. */
+export function centralParameters(table: ParameterTable): ModelParameters {
+  return pickParameters(table, (_name, entry) => entry.value);
 }

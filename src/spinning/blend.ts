@@ -1,0 +1,73 @@
+import {
+  FIBRE_PARAMETERS,
+  type FibreParameterName,
+  type FibreParameters,
+  type ModelParameters,
+  ParameterError,
+} from './parameters.js';
+import type { FibreShare } from './setup.js';
+
+/**
+ * Numbers of a fibre mix: the fibre's own, or for a blend their means by mass. A mean by mass is right for density
+ * only nearly and for strength too high, since the partners do not break at the same stretch: see
+ * {@link blendPurity}. Standing: judgement.
+ *
+ * @param fibres partners and mass shares; shares need not sum to 1
+ * @throws ParameterError when there is no share above 0, or no data for a fibre
+ */
+export function blendFibres(fibres: readonly FibreShare[], parameters: ModelParameters): FibreParameters {
+  const only = fibres.length === 1 ? fibres[0] : undefined;
+  if (only !== undefined && only.share > 0) return fibreOf(only.fibre, parameters);
+  const mix: Record<FibreParameterName, number> & {
+    thermoplastic: number;
+    manMade: number;
+    softensC: number;
+  } = {
+    ...EMPTY,
+    thermoplastic: 0,
+    manMade: 0,
+    softensC: Number.POSITIVE_INFINITY,
+  };
+  let mass = 0;
+  for (const { share } of fibres) mass += share;
+  if (!(mass > 0)) throw new ParameterError('fibre: no fibre with a share above 0; give at least one');
+  for (const { fibre, share } of fibres) {
+    if (!(share > 0)) continue;
+    const part = fibreOf(fibre, parameters);
+    const weight = share / mass;
+    for (const name of FIBRE_PARAMETERS) mix[name] += weight * part[name];
+    mix.thermoplastic += weight * part.thermoplastic;
+    mix.manMade += weight * part.manMade;
+    mix.softensC = Math.min(mix.softensC, part.softensC);
+  }
+  return mix;
+}
+
+/**
+ * How far a mix is from an even blend: 1 for one fibre alone, 0 for two in equal parts (or more partners).
+ *
+ * @returns 0–1: 2·Σ share² − 1, not below 0. Standing: judgement.
+ */
+export function blendPurity(fibres: readonly FibreShare[]): number {
+  let mass = 0;
+  let squares = 0;
+  for (const { share } of fibres) {
+    mass += share;
+    squares += share * share;
+  }
+  return Math.max(0, (2 * squares) / (mass * mass) - 1);
+}
+
+const EMPTY = Object.fromEntries(FIBRE_PARAMETERS.map((name) => [name, 0])) as Record<
+  FibreParameterName,
+  number
+>;
+
+function fibreOf(fibre: string, parameters: ModelParameters): FibreParameters {
+  const found = parameters.fibres[fibre];
+  if (found === undefined) {
+    const known = Object.keys(parameters.fibres).join(', ');
+    throw new ParameterError(`fibre: there are no data for "${fibre}"; allowed: ${known}`);
+  }
+  return found;
+}
