@@ -1,0 +1,436 @@
+import { type BucketTree, buildBucketTree } from './bucket-tree.js';
+import { type EliminationOrder, findEliminationOrder } from './elimination-order.js';
+import { ImpossibleEvidenceError, NetworkError, TooComplexError } from './errors.js';
+import { fillFactors } from './factor-values.js';
+import {
+  entriesOf,
+  type Findings,
+  MARKED,
+  PRESENT,
+  readFindings,
+  readNumbers,
+  SET,
+  SLIGHT,
+  SOFT,
+  UNKNOWN,
+} from './findings.js';
+import { sampleByImportance, type WeightedSamples } from './importance-sampling.js';
+import type {
+  CompiledNetwork,
+  Evidence,
+  Method,
+  Network,
+  NodeId,
+  Observation,
+  Posterior,
+  QueryOptions,
+} from './network.js';
+import { collect, distribute } from './propagation.js';
+import { seededRandom } from './random.js';
+import { findRelevant } from './relevance.js';
+import { type Columns, completeColumns, presentSamples, sampleTree } from './samples.js';
+import { layOut, type Shape } from './shape.js';
+import { buildStructure, type Numbers, type Structure } from './structure.js';
+
+/** Cells an exact run may use unless the query says otherwise. */
+export const DEFAULT_MAX_CELLS = 4_000_000;
+/** Below this P(evidence) the signed factors have cancelled too many digits. */
+const LEAST_SIGNED_LOG10 = -9;
+/** How far rounding may carry a probability outside [0, 1]. */
+const ROUNDING = 1e-9;
+/** Evidence patterns whose plan is kept, and the index cells they may hold in all. */
+const KEPT_PLANS = 256;
+
+/** The numbers-free part of a run: kept for each pattern of evidence. `tree` only within the limit of cells. */
+interface Plan {
+  readonly shape: Shape;
+  readonly found: EliminationOrder;
+  tree: BucketTree | undefined;
+}
+
+/** All that a query fixes. */
+interface Task {
+  readonly findings: Findings;
+  readonly numbers: Numbers;
+  readonly relevant: Uint8Array;
+  readonly maxCells: number;
+  readonly pattern: string;
+}
+
+/** Joint results of a run, or undefined when the numbers cannot be trusted. */
+interface Run {
+  readonly logEvidence: number;
+  readonly marginals: Float64Array;
+  readonly grades: Map<number, [number, number, number]>;
+  readonly plan: Plan;
+}
+
+/**
+ * Checks and numbers a network and makes it ready for queries. Queries reuse the plan of earlier ones with the same
+ * pattern of evidence (which nodes are observed, and how; not the numbers).
+ * Throws `NetworkError` for a faulty network.
+ */
+export function compile(network: Network): CompiledNetwork {
+  const structure = buildStructure(network);
+  const engine = createEngine(structure);
+  const find = (id: NodeId): number => {
+    const n = structure.index.get(id);
+    if (n === undefined) throw new NetworkError(`there is no node "${id}"`);
+    return n;
+  };
+  return {
+    network,
+    ids: structure.ids,
+    roots: structure.ids.filter((_, n) => isRoot(structure, n)),
+    has: (id) => structure.index.has(id),
+    node: (id) => structure.nodes[find(id)] as Network['nodes'][number],
+    childrenOf: (id) =>
+      (structure.children[find(id)] as readonly number[]).map((n) => structure.ids[n] as NodeId),
+    query: engine,
+  };
+}
+
+function isRoot(structure: Structure, n: number): boolean {
+  return structure.linkStart[n] === structure.linkStart[n + 1];
+}
+
+function createEngine(structure: Structure): (evidence: Evidence, options?: QueryOptions) => Posterior {
+  const plans = new Map<string, Plan>();
+  let cells = new Float64Array(0);
+  let slopes = new Float64Array(0);
+
+  function planFor(task: Task, method: 'signed' | 'non-negative'): Plan {
+    const key = `${method[0]}${task.pattern}`;
+    const known = plans.get(key);
+    if (known !== undefined) {
+      plans.delete(key);
+      plans.set(key, known);
+      return known;
+    }
+    const rank = method === 'signed' ? undefined : rankParents(task);
+    const shape = layOut(structure, task.findings, task.relevant, rank);
+    const plan: Plan = { shape, found: findEliminationOrder(shape.scopes, shape.cards), tree: undefined };
+    plans.set(key, plan);
+    if (plans.size > KEPT_PLANS) plans.delete(plans.keys().next().value as string);
+    return plan;
+  }
+
+  /** Place of each node in the signed plan's order of elimination. */
+  function rankParents(task: Task): Int32Array {
+    const { shape, found } = planFor(task, 'signed');
+    const place = new Int32Array(shape.cards.length);
+    found.order.forEach((v, i) => {
+      place[v] = i;
+    });
+    return shape.variableOf.map((v) => (v < 0 ? -1 : (place[v] as number)));
+  }
+
+  function treeOf(plan: Plan, maxCells: number): BucketTree {
+    if (plan.found.cells > maxCells) throw new TooComplexError(plan.found.width, plan.found.cells, maxCells);
+    plan.tree ??= buildBucketTree(plan.shape.scopes, plan.shape.cards, plan.found);
+    return plan.tree;
+  }
+
+  /** Fills and collects; returns the scale's logarithm. */
+  function collectPlan(task: Task, plan: Plan): { tree: BucketTree; logScale: number } {
+    const tree = treeOf(plan, task.maxCells);
+    if (cells.length < tree.allCells) {
+      cells = new Float64Array(Math.ceil(1.5 * tree.allCells));
+      slopes = new Float64Array(cells.length);
+    }
+    const logScale = fillFactors(structure, plan.shape, task.numbers, task.findings, tree.places, cells);
+    collect(tree, cells);
+    return { tree, logScale };
+  }
+
+  /** One exact run; undefined when the signed factors have cancelled too far. -Infinity marks impossible evidence. */
+  function run(task: Task, method: 'signed' | 'non-negative'): Run | undefined {
+    const plan = planFor(task, method);
+    const { shape } = plan;
+    const { tree, logScale } = collectPlan(task, plan);
+    const least = method === 'signed' ? 10 ** LEAST_SIGNED_LOG10 : 0;
+    let logEvidence = logScale;
+    for (const root of tree.roots) {
+      const sum = cells[root] as number;
+      if (method === 'signed' && !(sum >= least)) return undefined;
+      logEvidence += Math.log(sum);
+    }
+    const marginals = new Float64Array(structure.ids.length);
+    const grades = new Map<number, [number, number, number]>();
+    const result: Run = { logEvidence, marginals, grades, plan };
+    if (logEvidence === Number.NEGATIVE_INFINITY) return method === 'signed' ? undefined : result;
+    distribute(tree, cells, slopes);
+    const joint = (v: number, state: number): number => {
+      const at = (tree.places[v] as { offset: number }).offset + state;
+      return (cells[at] as number) * (slopes[at] as number);
+    };
+    let sound = true;
+    const settle = (value: number): number => {
+      if (!(value >= -ROUNDING && value <= 1 + ROUNDING)) sound = false;
+      return Math.min(1, Math.max(0, value));
+    };
+    const total = (v: number): number => cells[tree.roots[tree.component[v] as number] as number] as number;
+    shape.variableOf.forEach((v, n) => {
+      if (v >= 0 && shape.cards[v] === 2) marginals[n] = settle(joint(v, 1) / total(v));
+    });
+    for (const family of shape.families) {
+      const n = family.node;
+      if (structure.graded[n] === 0) continue;
+      if (family.own >= 0) {
+        const t = total(family.own);
+        grades.set(n, [0, 1, 2].map((s) => settle(joint(family.own, s) / t)) as [number, number, number]);
+      } else if (family.hidden >= 0 && family.levels.length === 3) {
+        grades.set(n, readSignedGrades(task, tree, family.hidden, n).map(settle) as [number, number, number]);
+      }
+    }
+    return sound || method === 'non-negative' ? result : undefined;
+  }
+
+  /** Grades from the hidden variable of the signed form: its slopes by level are what each F_level would bring. */
+  function readSignedGrades(task: Task, tree: BucketTree, hidden: number, n: number): number[] {
+    const { findings, numbers } = task;
+    const { offset } = tree.places[hidden] as { offset: number };
+    const soft = findings.state[n] === SOFT;
+    const weight = (s: number): number => (soft ? (findings.likelihood[3 * n + s] as number) : 1);
+    let base0 = 1 - (numbers.leak[n] as number);
+    let base1 = 1 - (numbers.leakMarked[n] as number);
+    for (let link = structure.linkStart[n] as number; link < (structure.linkStart[n + 1] as number); link++) {
+      const parent = structure.linkParent[link] as number;
+      const state = findings.state[parent] as number;
+      if (state !== PRESENT && !(state === SET && findings.held[parent] === 1)) continue;
+      base0 *= 1 - (numbers.strength[link] as number);
+      base1 *= 1 - (numbers.marked[link] as number);
+    }
+    const r0 = base0 * (slopes[offset] as number);
+    const r1 = base1 * (slopes[offset + 1] as number);
+    const r2 = slopes[offset + 2] as number;
+    const parts = [weight(0) * r0, weight(1) * (r1 - r0), weight(2) * (r2 - r1)];
+    const sum = parts.reduce((a, b) => a + b, 0);
+    return parts.map((p) => p / sum);
+  }
+
+  function readTask(evidence: Evidence, options: QueryOptions): Task {
+    const findings = readFindings(structure, evidence, options);
+    const numbers = readNumbers(structure, options);
+    const relevant = findRelevant(structure, findings);
+    const codes: number[] = [];
+    findings.state.forEach((state, n) => {
+      codes.push(65 + 2 * state + (relevant[n] as number));
+    });
+    const { maxCells = DEFAULT_MAX_CELLS } = options;
+    if (!(maxCells > 0)) throw new NetworkError(`maxCells must be above 0, not ${maxCells}`);
+    return { findings, numbers, relevant, maxCells, pattern: String.fromCharCode(...codes) };
+  }
+
+  function query(evidence: Evidence, options: QueryOptions = {}): Posterior {
+    const task = readTask(evidence, options);
+    try {
+      return runExactly(task, evidence, options);
+    } catch (error) {
+      if (!(error instanceof TooComplexError) || options.beyondLimit !== 'sample') throw error;
+      return estimate(task, options, error);
+    }
+  }
+
+  function runExactly(task: Task, evidence: Evidence, options: QueryOptions): Posterior {
+    const wanted = options.method ?? 'auto';
+    let method: Method = 'signed';
+    let result = wanted === 'non-negative' ? undefined : run(task, 'signed');
+    if (result === undefined) {
+      if (wanted === 'signed') {
+        throw new NetworkError(
+          'the signed factors have cancelled too far for this evidence; leave the method to "auto"',
+        );
+      }
+      method = 'non-negative';
+      result = run(task, 'non-negative') as Run;
+      if (result.logEvidence === Number.NEGATIVE_INFINITY) throw findImpossible(evidence, options);
+    }
+    const { marginals, grades } = result;
+    return present(task, {
+      marginal: (n) => marginals[n] as number,
+      grades,
+      logEvidence: result.logEvidence,
+      exact: true,
+      method,
+      width: result.plan.found.width,
+      cells: result.plan.found.cells,
+      standardError: 0,
+      draw: (count, seed) => {
+        const plan = planFor(task, 'non-negative');
+        const { tree } = collectPlan(task, plan);
+        const random = seededRandom(seed);
+        const columns = sampleTree(tree, plan.shape, cells, count, random);
+        completeColumns(structure, task.numbers, task.findings, task.relevant, columns, count, random);
+        return columns;
+      },
+    });
+  }
+
+  /** Adds the items one by one until the evidence becomes impossible. */
+  function findImpossible(evidence: Evidence, options: QueryOptions): ImpossibleEvidenceError {
+    const items = entriesOf(evidence);
+    for (let count = 1; count < items.length; count++) {
+      const part = readTask(new Map<NodeId, Observation>(items.slice(0, count)), options);
+      if (run(part, 'non-negative')?.logEvidence === Number.NEGATIVE_INFINITY) {
+        return new ImpossibleEvidenceError((items[count - 1] as [NodeId, Observation])[0]);
+      }
+    }
+    return new ImpossibleEvidenceError(items.at(-1)?.[0] ?? '');
+  }
+
+  function estimate(task: Task, options: QueryOptions, tooComplex: TooComplexError): Posterior {
+    const { samples: count = 20_000, seed = 1 } = options;
+    if (!(Number.isInteger(count) && count >= 2))
+      throw new NetworkError(`samples must be an integer from 2 up, not ${count}`);
+    const drawn = sampleByImportance(structure, task.numbers, task.findings, task.relevant, count, seed);
+    if (!Number.isFinite(drawn.logEvidence)) throw tooComplex;
+    const sum = drawn.weights.reduce((a, b) => a + b, 0);
+    let standardError = 0;
+    const marginals = drawn.columns.map((column) => {
+      if (column === undefined) return 0;
+      let mean = 0;
+      for (let row = 0; row < count; row++) mean += (drawn.weights[row] as number) * (column[row] as number);
+      mean /= sum;
+      let square = 0;
+      for (let row = 0; row < count; row++) {
+        square += ((drawn.weights[row] as number) * ((column[row] as number) - mean)) ** 2;
+      }
+      standardError = Math.max(standardError, Math.sqrt(square) / sum);
+      return mean;
+    });
+    const draw = (n: number, by: number): Columns => {
+      const columns = resample(drawn, n, by);
+      completeColumns(
+        structure,
+        task.numbers,
+        task.findings,
+        task.relevant,
+        columns,
+        n,
+        seededRandom(by + 1),
+      );
+      return columns;
+    };
+    return present(task, {
+      marginal: (n) => marginals[n] ?? 0,
+      grades: estimateGrades(task, drawn),
+      logEvidence: drawn.logEvidence,
+      exact: false,
+      method: 'sampling',
+      width: 0,
+      cells: 0,
+      standardError,
+      draw,
+    });
+  }
+
+  /** Grades of graded leaves seen softly or wanted, from weighted samples of their parents. */
+  function estimateGrades(task: Task, drawn: WeightedSamples): Map<number, [number, number, number]> {
+    const grades = new Map<number, [number, number, number]>();
+    const { findings, numbers, relevant } = task;
+    const count = drawn.weights.length;
+    for (const n of structure.order) {
+      const state = findings.state[n];
+      if (structure.graded[n] === 0 || relevant[n] === 0 || (state !== UNKNOWN && state !== SOFT)) continue;
+      const blank = { ...findings, state: findings.state.map((s, i) => (i === n ? UNKNOWN : s)) };
+      const parents = presentSamples(structure, numbers, blank, drawn.columns, count);
+      const { atLeastSlight, marked } = parents.gradeProbabilities(structure.ids[n] as NodeId);
+      const sums: [number, number, number] = [0, 0, 0];
+      for (let row = 0; row < count; row++) {
+        const up = atLeastSlight[row] as number;
+        const high = marked[row] as number;
+        const parts = [1 - up, up - high, high].map(
+          (p, s) => p * (state === SOFT ? (findings.likelihood[3 * n + s] as number) : 1),
+        );
+        const whole = parts.reduce((a, b) => a + b, 0);
+        parts.forEach((p, s) => {
+          if (whole > 0) sums[s] = (sums[s] as number) + ((drawn.weights[row] as number) * p) / whole;
+        });
+      }
+      const all = sums.reduce((a, b) => a + b, 0);
+      grades.set(n, sums.map((s) => s / all) as [number, number, number]);
+    }
+    return grades;
+  }
+
+  interface Answer {
+    readonly marginal: (n: number) => number;
+    readonly grades: ReadonlyMap<number, readonly [number, number, number]>;
+    readonly logEvidence: number;
+    readonly exact: boolean;
+    readonly method: Method;
+    readonly width: number;
+    readonly cells: number;
+    readonly standardError: number;
+    readonly draw: (count: number, seed: number) => Columns;
+  }
+
+  function present(task: Task, answer: Answer): Posterior {
+    const { findings, relevant, numbers } = task;
+    const marginals = new Map<NodeId, number>();
+    const grades = new Map<NodeId, readonly [number, number, number]>();
+    structure.ids.forEach((id, n) => {
+      const state = findings.state[n] as number;
+      const open = state === UNKNOWN || state === SOFT;
+      if (structure.graded[n] === 1) {
+        const known = answer.grades.get(n);
+        if (open && known !== undefined) grades.set(id, known);
+        if (open) return;
+        const grade = state === SET ? findings.held[n] : state === SLIGHT ? 1 : state === MARKED ? 2 : 0;
+        grades.set(id, [0, 1, 2].map((g) => (g === grade ? 1 : 0)) as [number, number, number]);
+      } else if (state === SET) marginals.set(id, findings.held[n] as number);
+      else if (!open) marginals.set(id, state === PRESENT ? 1 : 0);
+      else if (relevant[n] === 1) marginals.set(id, answer.marginal(n));
+      else if (isRoot(structure, n))
+        marginals.set(id, structure.tables[n]?.[0] ?? (numbers.leak[n] as number));
+    });
+    const { logEvidence, exact, method, width, cells: used, standardError } = answer;
+    return {
+      marginals,
+      grades,
+      logEvidence,
+      exact,
+      method,
+      width,
+      cells: used,
+      standardError,
+      probability(id) {
+        const value = marginals.get(id);
+        if (value !== undefined) return value;
+        if (!structure.index.has(id)) throw new NetworkError(`there is no node "${id}"`);
+        throw new NetworkError(`"${id}" is not part of this answer; name it among the targets`);
+      },
+      sample(count, seed) {
+        if (!(Number.isInteger(count) && count > 0)) {
+          throw new NetworkError(`the number of samples must be an integer above 0, not ${count}`);
+        }
+        return presentSamples(structure, numbers, findings, answer.draw(count, seed), count);
+      },
+    };
+  }
+
+  return query;
+}
+
+/** Equal-weight rows from weighted ones, by systematic resampling, then shuffled. */
+function resample(drawn: WeightedSamples, count: number, seed: number): Columns {
+  const random = seededRandom(seed);
+  const { weights } = drawn;
+  const step = weights.reduce((a, b) => a + b, 0) / count;
+  const rows = new Int32Array(count);
+  let at = random() * step;
+  let row = 0;
+  let reached = weights[0] as number;
+  for (let i = 0; i < count; i++, at += step) {
+    while (reached < at && row < weights.length - 1) reached += weights[++row] as number;
+    rows[i] = row;
+  }
+  for (let i = count - 1; i > 0; i--) {
+    const j = Math.floor(random() * (i + 1));
+    const kept = rows[i] as number;
+    rows[i] = rows[j] as number;
+    rows[j] = kept;
+  }
+  return drawn.columns.map((column) => column && Uint8Array.from(rows, (r) => column[r] as number));
+}
