@@ -1,0 +1,15 @@
+import type { CaseInput, CaseVocabulary } from './case/types.js';
+import type { Diagnosis, Ranking, SetupReport } from './diagnosis/types.js';
+import type { Knowledge } from './knowledge/knowledge.js';
+
+/** Answers cases from one loaded knowledge base. Every call is independent; nothing is kept between calls. */
+export interface Diagnostician {
+  readonly knowledge: Knowledge;
+  readonly vocabulary: CaseVocabulary;
+  /** Causes with ledgers and chains; quick. */
+  rank(input: CaseInput): Promise<Ranking>;
+  /** The ranking with checks and actions. */
+  diagnose(input: CaseInput): Promise<Diagnosis>;
+  /** The computed state of the case's setup alone. */
+  report(input: CaseInput): Promise<SetupReport>;
+}

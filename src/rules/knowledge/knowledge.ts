@@ -1,0 +1,15 @@
+import type { FibreEntry, ParameterEntry } from '../../spinning/parameters.js';
+import type { EndUse } from './end-use-schema.js';
+import type { Judgements } from './judgement-schema.js';
+import type { RuleBook } from './knowledge-base.js';
+
+/** Everything the product knows, loaded and checked. */
+export interface Knowledge {
+  /** Hash of all files read: the same version answers the same case alike. */
+  readonly version: string;
+  readonly book: RuleBook;
+  readonly judgements: Judgements;
+  readonly fibres: ReadonlyMap<string, FibreEntry>;
+  readonly endUses: ReadonlyMap<string, EndUse>;
+  readonly parameters: Readonly<Record<string, ParameterEntry>>;
+}
