@@ -1,0 +1,90 @@
+import { isCollection, isMap, isPair, isScalar, LineCounter, type Node, parseDocument } from 'yaml';
+import type { Path } from './reading.js';
+import type { CaseProblem } from './types.js';
+
+/** Longest case text read, in characters: many times what a full case needs. */
+export const MOST_TEXT = 200_000;
+/** Aliases (`*name`) may repeat what they name only so often, so that a small file cannot grow without bound. */
+const MOST_ALIASES = 50;
+
+export type TextResult =
+  | {
+      readonly ok: true;
+      readonly data: unknown;
+      /** Line of the value at a path, or of the nearest thing above it. */
+      lineOf(path: Path): number | undefined;
+    }
+  | { readonly ok: false; readonly problems: readonly CaseProblem[] };
+
+/**
+ * Reads a text as YAML 1.2 (core schema), of which JSON is a part. Never throws: a text that cannot be read gives
+ * the problems with their lines. Doubled keys and tags are refused.
+ */
+export function readCaseText(text: string): TextResult {
+  if (text.length > MOST_TEXT) {
+    return failure(`the text has ${text.length} characters`, [`at most ${MOST_TEXT} characters`]);
+  }
+  const lines = new LineCounter();
+  try {
+    const document = parseDocument(text, {
+      lineCounter: lines,
+      uniqueKeys: true,
+      schema: 'core',
+      prettyErrors: false,
+      logLevel: 'silent',
+    });
+    const faults = [...document.errors, ...document.warnings];
+    if (faults.length > 0) {
+      return {
+        ok: false,
+        problems: faults.slice(0, 20).map((fault) => ({
+          field: '',
+          value:
+            text
+              .slice(...fault.pos)
+              .split('\n')[0]
+              ?.slice(0, 60) ?? '',
+          message: `cannot be read: ${fault.message}`,
+          allowed: ['YAML or JSON, each key once, without tags'],
+          line: lines.linePos(fault.pos[0]).line,
+        })),
+      };
+    }
+    const data: unknown = document.toJS({ maxAliasCount: MOST_ALIASES });
+    return { ok: true, data, lineOf: (path) => lineOfNode(document.contents, path, lines) };
+  } catch (error) {
+    // Too many aliases, or nested deeper than the stack: both come as exceptions from the parser.
+    return failure(
+      error instanceof ReferenceError && /alias/i.test(error.message)
+        ? 'aliases (*name) repeat too much'
+        : 'cannot be read: it is nested too deeply or repeats itself',
+      ['YAML or JSON as in the example, without aliases'],
+    );
+  }
+}
+
+function failure(message: string, allowed: readonly string[]): TextResult {
+  return { ok: false, problems: [{ field: '', value: '', message, allowed, line: 1 }] };
+}
+
+function lineOfNode(root: Node | null, path: Path, lines: LineCounter): number | undefined {
+  let node: unknown = root;
+  let offset = root?.range?.[0];
+  for (const key of path) {
+    if (!isCollection(node)) break;
+    if (isMap(node)) {
+      const pair = node.items.find(
+        (item) => isPair(item) && isScalar(item.key) && String(item.key.value) === key,
+      );
+      if (pair === undefined) break;
+      offset = (pair.key as Node).range?.[0] ?? offset;
+      node = pair.value;
+    } else {
+      const item = node.items[Number(key)] as Node | undefined;
+      if (item === undefined) break;
+      offset = item.range?.[0] ?? offset;
+      node = item;
+    }
+  }
+  return offset === undefined ? undefined : lines.linePos(offset).line;
+}
