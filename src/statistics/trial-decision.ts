@@ -1,0 +1,70 @@
+import type { Interval } from './interval.js';
+import { say, sayRange } from './words.js';
+
+/**
+ * `better` / `worse`: the any-time interval of the ratio excludes 1. `no-worthwhile-effect`: it excludes the worthwhile ratio.
+ * `no-worse`: it excludes more than the tolerated rise. `not-yet-known`: none of these. That a test does not reject is never
+ * read as "no effect".
+ */
+export type TrialOutcome = 'better' | 'worse' | 'no-worthwhile-effect' | 'no-worse' | 'not-yet-known';
+
+/** Reads an any-time interval of the ratio against 1, the worthwhile ratio (below 1) and the tolerated one (above 1). */
+export function decideTrial(interval: Interval, worthwhile: number, tolerated: number): TrialOutcome {
+  if (interval.upper < 1) return 'better';
+  if (interval.lower > 1) return 'worse';
+  if (interval.lower > worthwhile) return 'no-worthwhile-effect';
+  if (interval.upper < tolerated) return 'no-worse';
+  return 'not-yet-known';
+}
+
+/** By which factor the trial must grow, at the ratio seen so far, until it is decided; undefined above 20. */
+export function scaleToVerdict(
+  look: (scale: number) => { readonly verdict: TrialOutcome },
+  events: number,
+): number | undefined {
+  if (events === 0) return undefined;
+  const decided = (scale: number) => look(scale).verdict !== 'not-yet-known';
+  let low = 1;
+  let high = 1.25;
+  while (!decided(high)) {
+    low = high;
+    high *= 1.25;
+    if (high > 21) return undefined;
+  }
+  while (high - low > 0.005 * high) {
+    const middle = (low + high) / 2;
+    if (decided(middle)) high = middle;
+    else low = middle;
+  }
+  return high;
+}
+
+/** Plain words for the state of a trial. */
+export function describeTrial(
+  state: { readonly verdict: TrialOutcome; readonly interval: Interval },
+  worthwhile: number,
+  moreRotorHours: number | undefined,
+  sides: { readonly subject: string; readonly against: string },
+): string {
+  const { verdict, interval } = state;
+  const seen = `true ratio ${sayRange(interval)}`;
+  switch (verdict) {
+    case 'better': {
+      const small = interval.lower > worthwhile ? ', but by less than would be worthwhile' : '';
+      return `Better: ${sides.subject} break less than ${sides.against}${small} (${seen}).`;
+    }
+    case 'worse':
+      return `Worse: ${sides.subject} break more than ${sides.against} (${seen}).`;
+    case 'no-worthwhile-effect':
+      return `No worthwhile effect: a ratio of ${say(worthwhile)} or better is excluded (${seen}).`;
+    case 'no-worse':
+      return `No worse: a rise of note is excluded; that it is better is not shown (${seen}).`;
+    case 'not-yet-known': {
+      const outlook =
+        moreRotorHours === undefined
+          ? 'how many more rotor-hours it takes cannot be said yet, or it is more than twenty times those so far'
+          : `about ${say(Math.ceil(moreRotorHours))} more rotor-hours would decide it if the ratio stays as seen so far`;
+      return `Not yet known (${seen}); ${outlook}.`;
+    }
+  }
+}
