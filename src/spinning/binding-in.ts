@@ -52,10 +52,17 @@ export function bindingLengthAtSpeed(
  * @param lengthMm length needed at the reference staple, mm (judgement)
  * @param referenceStapleMm mm
  * @param stapleMm fibre length, mm
+ * @param exponent power of the staple ratio, 0.5–1.5 (judgement: 1 puts the least twist of 38 mm man-made fibre
+ *   below the multipliers mills spin it at; the square root puts it above)
  * @returns mm. Standing: judgement.
  */
-export function requiredBindingLength(lengthMm: number, referenceStapleMm: number, stapleMm: number): number {
-  return lengthMm * Math.sqrt(referenceStapleMm / stapleMm);
+export function requiredBindingLength(
+  lengthMm: number,
+  referenceStapleMm: number,
+  stapleMm: number,
+  exponent: number,
+): number {
+  return lengthMm * (referenceStapleMm / stapleMm) ** exponent;
 }
 
 /**

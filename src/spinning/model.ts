@@ -122,7 +122,12 @@ export function computeState(setup: SpinningSetup, parameters: ModelParameters):
     diameterMm,
     p.ribbonCohesionNPerTex,
   );
-  const requiredMm = requiredBindingLength(p.requiredBindingLengthMm, p.requiredBindingStapleMm, stapleMm);
+  const requiredMm = requiredBindingLength(
+    p.requiredBindingLengthMm,
+    p.requiredBindingStapleMm,
+    stapleMm,
+    p.requiredBindingExponent,
+  );
   const wrappersPct = wrapperShare(bindingMm, p.fibreExtentRatio, stapleMm, rotorMm);
   const twistMargin = bindingMm / requiredMm - 1;
 

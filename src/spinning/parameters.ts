@@ -55,6 +55,7 @@ export const MODEL_PARAMETERS = [
   'ribbonCohesionNPerTex',
   'requiredBindingLengthMm',
   'requiredBindingStapleMm',
+  'requiredBindingExponent',
   'wrapperShareLimit',
   'rotorStapleRatioLeast',
   'narrowGrooveStrengthGain',
