@@ -1,6 +1,7 @@
 /**
  * Shape of the files in `knowledge-base/end-uses`: what a yarn for one end use is usually spun with, how sure that
- * is, and what an action may not do to it.
+ * is, and what an action may not do to it. What depends on the fibre alone (staple, fineness, opening-roller speed,
+ * humidity) stands in the fibre files.
  */
 import { z } from 'zod';
 import { basisSchema, conditionSchema, idSchema } from './schema.js';
@@ -55,7 +56,15 @@ const ladderSchema = <W extends string>(words: readonly [W, ...W[]]) =>
     'by-fibre': byFibre(
       z.union([
         z.enum(words),
-        z.array(z.strictObject({ 'from-tex': z.number().min(0), value: z.enum(words) })).min(1),
+        z
+          .array(z.strictObject({ 'from-tex': z.number().min(0), value: z.enum(words) }))
+          .min(1)
+          .refine(
+            (list) => list.every((one, i) => i === 0 || one['from-tex'] > (list[i - 1]?.['from-tex'] ?? 0)),
+            {
+              message: 'the counts must rise from word to word',
+            },
+          ),
       ]),
     ),
     steps: stepsSchema,
@@ -128,9 +137,9 @@ export const endUseSchema = z.strictObject({
     'tube-bend': usualNumberSchema,
     insert: ladderSchema(INSERT_WORDS),
     'tube-hours': usualNumberSchema,
-    'opening-roller': usualNumberSchema,
+    /** How much faster (+, percent) than the middle of the fibre's usual range the opening roller is run. */
+    'opening-roller-percent': z.number().min(-20).max(20),
     temperature: usualNumberSchema,
-    humidity: usualNumberSchema,
     'sliver-count': usualNumberSchema,
     'sliver-trash': usualNumberSchema,
     'tension-draft': usualNumberSchema,

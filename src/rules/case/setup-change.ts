@@ -1,0 +1,186 @@
+import type { SpinningSetup } from '../../spinning/setup.js';
+import { fromTurnsPerMetre, toTurnsPerMetre } from '../../spinning/units/twist.js';
+import { TEXTURES } from '../knowledge/end-use-schema.js';
+import type { SetupChange } from '../knowledge/schema.js';
+import { describeTexture, grooveRank, insertRank, stepOnLadder, textureAt, textureRank } from './ladders.js';
+import {
+  clampToPossible,
+  formatNumber,
+  formatQuantity,
+  GROOVES,
+  INSERTS,
+  type NumberKey,
+  quantityFieldOf,
+} from './setup-fields.js';
+
+/** A changed setup and what was done to it, in words. */
+export interface ChangedSetup {
+  readonly setup: SpinningSetup;
+  readonly done: readonly string[];
+  /** Why a change cannot be made; the setup then holds the changes before it. */
+  readonly impossible?: string;
+}
+
+type SettingName = SetupChange['set'];
+/** A setting that is a number: its field and its name in sentences. */
+const NUMBERS: Readonly<Partial<Record<SettingName, { readonly key: NumberKey; readonly words: string }>>> = {
+  twist: { key: 'twistPerMetre', words: 'twist' },
+  'rotor-speed': { key: 'rotorSpeedRpm', words: 'rotor speed' },
+  'opening-roller': { key: 'openingRollerRpm', words: 'opening-roller speed' },
+  'nozzle-radius': { key: 'nozzleRadiusMm', words: 'nozzle radius' },
+  'nozzle-protrusion': { key: 'nozzleProtrusionMm', words: 'nozzle protrusion' },
+  'tube-bend': { key: 'tubeBendDeg', words: 'tube bend' },
+  'rotor-diameter': { key: 'rotorDiameterMm', words: 'rotor diameter' },
+  humidity: { key: 'humidityPct', words: 'humidity' },
+  'winding-tension-draft': { key: 'windingTensionDraft', words: 'winding tension draft' },
+};
+
+/** Changes smaller than this share of a value are no change. */
+const NOTHING = 1e-9;
+
+/**
+ * Applies changes one after the other. Nothing is changed in place. Values are kept within what a frame can have
+ * (the `possible` ranges of the setup fields), ladders end at their ends.
+ *
+ * `to: usual` takes the value of `usual`, with two exceptions that keep the meaning of "usual" when other settings
+ * differ: the twist goes to the usual multiplier for the setup's own count, and the rotor speed to the usual rim
+ * speed for the setup's own diameter.
+ *
+ * @returns the changed setup; `impossible` when a change would change nothing (already there, or at the end)
+ */
+export function applyChanges(
+  setup: SpinningSetup,
+  usual: SpinningSetup,
+  changes: readonly SetupChange[],
+): ChangedSetup {
+  let current = setup;
+  const done: string[] = [];
+  for (const change of changes) {
+    const step = applyOne(current, usual, change);
+    if ('impossible' in step) return { setup: current, done, impossible: step.impossible };
+    current = step.setup;
+    done.push(step.done);
+  }
+  return { setup: current, done };
+}
+
+type OneChange = { readonly setup: SpinningSetup; readonly done: string } | { readonly impossible: string };
+
+function applyOne(setup: SpinningSetup, usual: SpinningSetup, change: SetupChange): OneChange {
+  const number = NUMBERS[change.set];
+  if (number !== undefined) {
+    const { key, words } = number;
+    const now = setup[key];
+    if ('by-percent' in change) return setNumber(setup, key, words, now * (1 + change['by-percent'] / 100));
+    if ('by' in change) return setNumber(setup, key, words, now + change.by);
+    return setNumber(setup, key, words, usualNumber(setup, usual, key), 'usual');
+  }
+  switch (change.set) {
+    case 'texture': {
+      const rank = textureRank({ surface: setup.nozzleSurface, notches: setup.notches });
+      const usualTexture = { surface: usual.nozzleSurface, notches: usual.notches };
+      const target =
+        'steps' in change
+          ? stepOnLadder(rank, change.steps, TEXTURES.length).rung
+          : textureRank(usualTexture);
+      const texture = 'steps' in change ? textureAt(target) : usualTexture;
+      const before = describeTexture({ surface: setup.nozzleSurface, notches: setup.notches });
+      if (target === rank)
+        return { impossible: atEnd(`the nozzle is ${before}`, change, 'rougher', 'smoother') };
+      return {
+        setup: { ...setup, nozzleSurface: texture.surface, notches: texture.notches },
+        done: `nozzle ${before} → ${describeTexture(texture)}`,
+      };
+    }
+    case 'insert': {
+      const rank = insertRank(setup.insert);
+      const target =
+        'steps' in change ? stepOnLadder(rank, change.steps, INSERTS.length).rung : insertRank(usual.insert);
+      const insert = INSERTS[target] ?? setup.insert;
+      if (target === rank) {
+        return {
+          impossible: atEnd(
+            setup.insert === 'none' ? 'there is no insert' : `the insert is ${setup.insert}`,
+            change,
+            'stronger',
+            'milder',
+          ),
+        };
+      }
+      return { setup: { ...setup, insert }, done: `insert ${setup.insert} → ${insert}` };
+    }
+    case 'groove': {
+      const rank = grooveRank(setup.groove);
+      const target = 'steps' in change ? stepOnLadder(rank, change.steps, GROOVES.length).rung : rank;
+      const groove = GROOVES[target] ?? setup.groove;
+      if (target === rank) {
+        return { impossible: atEnd(`the rotor groove is ${setup.groove}`, change, 'wider', 'narrower') };
+      }
+      return { setup: { ...setup, groove }, done: `rotor groove ${setup.groove} → ${groove}` };
+    }
+    default: {
+      const to = 'to' in change && change.to !== 'usual' ? change.to : usual.nozzleMaterial;
+      if (setup.nozzleMaterial === to) return { impossible: `the nozzle is ${to} already` };
+      return {
+        setup: { ...setup, nozzleMaterial: to },
+        done: `nozzle material ${setup.nozzleMaterial} → ${to}`,
+      };
+    }
+  }
+}
+
+/** The usual value of a number, brought to the setup's own count and rotor. */
+function usualNumber(setup: SpinningSetup, usual: SpinningSetup, key: NumberKey): number {
+  if (key === 'twistPerMetre') return usualTwist(setup, usual);
+  if (key === 'rotorSpeedRpm') return usualSpeed(setup, usual);
+  return usual[key];
+}
+
+/** Usual twist multiplier at the setup's own count, t/m. */
+export function usualTwist(setup: SpinningSetup, usual: SpinningSetup): number {
+  const alphaE = fromTurnsPerMetre(usual.twistPerMetre, 'alpha-e', usual.countTex);
+  return toTurnsPerMetre(alphaE, 'alpha-e', setup.countTex);
+}
+
+/** Usual rim speed at the setup's own rotor diameter, rpm. */
+export function usualSpeed(setup: SpinningSetup, usual: SpinningSetup): number {
+  return (usual.rotorSpeedRpm * usual.rotorDiameterMm) / setup.rotorDiameterMm;
+}
+
+function setNumber(
+  setup: SpinningSetup,
+  key: NumberKey,
+  words: string,
+  wanted: number,
+  usual?: 'usual',
+): OneChange {
+  const field = quantityFieldOf(key);
+  const now = setup[key];
+  const value = clampToPossible(key, wanted);
+  if (Math.abs(value - now) <= NOTHING * Math.max(1, Math.abs(now))) {
+    return {
+      impossible:
+        usual === 'usual'
+          ? `${words} is at its usual ${formatQuantity(field, now)} already`
+          : `${words} is at its end of ${formatQuantity(field, now)}`,
+    };
+  }
+  const clamped = value === wanted ? '' : ', as far as it goes';
+  const percent =
+    field.quantity === 'speed' || field.quantity === 'twist'
+      ? ` (${signed(Math.round((value / now - 1) * 1000) / 10)} %)`
+      : '';
+  return {
+    setup: { ...setup, [key]: value },
+    done: `${words} ${formatNumber(now / field.scale)} → ${formatQuantity(field, value)}${percent}${clamped}`,
+  };
+}
+
+function atEnd(state: string, change: SetupChange, up: string, down: string): string {
+  if (!('steps' in change)) return `${state}, as is usual`;
+  if (change.steps === 0) return `${state} and stays so`;
+  return `${state} already; there is nothing ${change.steps > 0 ? up : down}`;
+}
+
+const signed = (value: number) =>
+  value > 0 ? `+${formatNumber(value)}` : formatNumber(value).replace('-', '−');
