@@ -43,14 +43,19 @@ export function circumstanceWeights(
       ratio: profileRatio(cause.scope, averages.scope, input.scope, judged['unlisted-share']),
       basis: JUDGED,
     });
-  if (input.onset.length > 0)
+  const changed = changeWeight(cause, input, judged);
+  // A change that brings the cause on already says that it began with the change: that is counted once.
+  const onset =
+    changed !== undefined && changed.ratio > 1
+      ? input.onset.filter((one) => one !== 'since-change')
+      : input.onset;
+  if (onset.length > 0)
     weights.push({
       kind: 'onset',
-      label: `Began: ${joinWords(input.onset.map((onset) => ONSET_WORDS[onset]))}`,
-      ratio: profileRatio(cause.onset, averages.onset, input.onset, judged['unlisted-share']),
+      label: `Began: ${joinWords(onset.map((one) => ONSET_WORDS[one]))}`,
+      ratio: profileRatio(cause.onset, averages.onset, onset, judged['unlisted-share']),
       basis: JUDGED,
     });
-  const changed = changeWeight(cause, input, judged);
   if (changed !== undefined) weights.push(changed);
   weights.push(...partWeights(cause, input, judged));
   return weights;

@@ -49,7 +49,9 @@ export interface ChainStep {
   /** P(node | everything known); 1 for what was seen. */
   readonly probability: number;
   readonly link?: {
-    readonly strength: StrengthName;
+    /** Named strength; absent where the model computes the link (setting → cause). */
+    readonly strength?: StrengthName;
+    /** Chance that the parent alone brings the node about. */
     readonly value: number;
     readonly why: string;
     readonly ground: Ground;

@@ -1,4 +1,4 @@
-import type { FibreEntry, ParameterEntry } from '../../spinning/parameters.js';
+import type { FibreEntry, ParameterTable } from '../../spinning/parameters.js';
 import type { EndUse } from './end-use-schema.js';
 import type { Judgements } from './judgement-schema.js';
 import type { RuleBook } from './knowledge-base.js';
@@ -11,5 +11,5 @@ export interface Knowledge {
   readonly judgements: Judgements;
   readonly fibres: ReadonlyMap<string, FibreEntry>;
   readonly endUses: ReadonlyMap<string, EndUse>;
-  readonly parameters: Readonly<Record<string, ParameterEntry>>;
+  readonly parameters: ParameterTable;
 }

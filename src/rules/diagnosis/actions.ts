@@ -1,0 +1,281 @@
+import type { SetupVariant } from '../../spinning/simulation.js';
+import type { ResolvedSetup } from '../case/resolve-setup.js';
+import { applyChanges } from '../case/setup-change.js';
+import type { RuleBook } from '../knowledge/knowledge-base.js';
+import type { Action } from '../knowledge/schema.js';
+import type { PosteriorSamples } from '../network/network.js';
+import { joinWords, STOP_WORDS } from '../words.js';
+import { sayProbability } from './decibans.js';
+import { groundOf } from './ground.js';
+import type { Inference } from './infer.js';
+import { marginColumn, shortfallShare } from './margins.js';
+import type { PreparedCase, Reasoner } from './prepare.js';
+import { computeSideEffects } from './side-effects.js';
+import { singleCauseReach } from './single-cause-reach.js';
+import type { ActionResult, SideEffect } from './types.js';
+
+/** Name of the simulation variant in which an action's change of setting is made. */
+export const actionVariant = (id: string) => `action ${id}`;
+
+/** The setups that the actions would bring about, to be computed on the draws of the case. */
+export function actionVariants(book: RuleBook, resolved: ResolvedSetup): Record<string, SetupVariant> {
+  const variants: Record<string, SetupVariant> = {};
+  for (const action of book.actions.values()) {
+    const { change } = action;
+    if (change !== undefined)
+      variants[actionVariant(action.id)] = (setup) => applyChanges(setup, resolved.usual, change).setup;
+  }
+  return variants;
+}
+
+/** Actions whose chance of a cure is below this are left out. */
+const LEAST_CURE = 0.01;
+
+/**
+ * Ranks the corrective actions by the chance that they cure the complaint, per hour of effort: working minutes of a
+ * first try, standing machines, parts, side effects and, if it fails, the work of going back. What the setup or the
+ * end use forbids is shown, last, with the reason.
+ */
+export function rankActions(
+  reasoner: Reasoner,
+  prepared: PreparedCase,
+  inference: Inference,
+  samples: PosteriorSamples,
+): ActionResult[] {
+  const { book } = reasoner.knowledge;
+  const cureOf = cureEstimator(reasoner, prepared, inference, samples);
+  const results: ActionResult[] = [];
+  for (const action of book.actions.values()) {
+    const shares = curedCauses(action, reasoner, prepared);
+    const cures = shares.size === 0 ? 0 : cureOf(shares);
+    if (cures < LEAST_CURE) continue;
+    results.push(describeAction(action, shares, cures, reasoner, prepared, inference));
+  }
+  return results.sort(
+    (a, b) =>
+      Number(a.forbidden !== undefined) - Number(b.forbidden !== undefined) ||
+      b.score - a.score ||
+      a.id.localeCompare(b.id),
+  );
+}
+
+/** For every cause an action is for, the chance that it removes it: the expert's, corrected by the model where it can tell. */
+function curedCauses(action: Action, { knowledge }: Reasoner, prepared: PreparedCase): Map<string, number> {
+  const shares = new Map<string, number>();
+  const variant = actionVariant(action.id);
+  const credibility = knowledge.judgements['model-credibility'];
+  for (const cause of knowledge.book.causes.values()) {
+    const stated = cause.actions.find((one) => one.do === action.id)?.cures;
+    if (stated === undefined) continue;
+    const model = cause.prior.model;
+    if (model === undefined || prepared.simulation.variants[variant] === undefined) {
+      shares.set(cause.id, stated);
+      continue;
+    }
+    const endUse = prepared.resolved.endUse;
+    const before = marginColumn(prepared.simulation, endUse, model.margin);
+    const after = marginColumn(prepared.simulation, endUse, model.margin, variant);
+    const short = before.filter((value) => value < 0).length / before.length;
+    const removed = short < 0.05 ? stated : Math.min(1, shortfallShare(before, after) / short);
+    shares.set(cause.id, credibility * removed + (1 - credibility) * stated);
+  }
+  return shares;
+}
+
+/**
+ * Chance that the complaint goes away: over exact posterior samples of what is wrong, one less the chance of each sign
+ * with the causes taken away over its chance as it stands, averaged over the signs (a marked one counts twice).
+ */
+function cureEstimator(
+  { graph, knowledge }: Reasoner,
+  prepared: PreparedCase,
+  inference: Inference,
+  samples: PosteriorSamples,
+): (shares: ReadonlyMap<string, number>) => number {
+  const reach = singleCauseReach(
+    graph,
+    new Set(prepared.cutLinks.map((link) => `${link.parent}>${link.child}`)),
+  );
+  const signs = inference.items
+    .flatMap((item) =>
+      item.nodes
+        .filter(([node]) => graph.kinds.get(node) === 'symptom')
+        .map(([node, state]) => ({
+          node,
+          weight:
+            state === 'marked'
+              ? 2
+              : state === 'slight'
+                ? 1
+                : Array.isArray(state) && Math.max(...state) > 1
+                  ? 2
+                  : 0,
+          leak: knowledge.book.symptoms.get(node)?.leak ?? 0.03,
+        })),
+    )
+    .filter((sign) => sign.weight > 0);
+  const causes = [...inference.priors.keys()].filter(
+    (id) => (inference.posterior.marginals.get(id) ?? 0) > 0.001,
+  );
+  const columns = causes.map((id) => samples.column(id));
+  const reaches = signs.map((sign) => causes.map((id) => reach(id, sign.node)));
+  const totalWeight = signs.reduce((sum, sign) => sum + sign.weight, 0);
+  return (shares) => {
+    const removed = causes.map((id) => shares.get(id) ?? 0);
+    if (signs.length === 0)
+      return Math.min(
+        1,
+        causes.reduce(
+          (sum, id, i) => sum + (removed[i] ?? 0) * (inference.posterior.marginals.get(id) ?? 0),
+          0,
+        ),
+      );
+    let sum = 0;
+    for (let row = 0; row < samples.count; row++) {
+      const active: number[] = [];
+      let concerned = false;
+      columns.forEach((column, i) => {
+        if (column[row] !== 1) return;
+        active.push(i);
+        if ((removed[i] ?? 0) > 0) concerned = true;
+      });
+      if (!concerned) continue;
+      signs.forEach((sign, s) => {
+        let stays = 1 - sign.leak;
+        let left = 1 - sign.leak;
+        for (const i of active) {
+          const strength = reaches[s]?.[i] ?? 0;
+          stays *= 1 - strength;
+          left *= 1 - strength * (1 - (removed[i] ?? 0));
+        }
+        sum += sign.weight * (1 - (1 - left) / (1 - stays));
+      });
+    }
+    return sum / (samples.count * totalWeight);
+  };
+}
+
+function describeAction(
+  action: Action,
+  shares: ReadonlyMap<string, number>,
+  cures: number,
+  reasoner: Reasoner,
+  prepared: PreparedCase,
+  inference: Inference,
+): ActionResult {
+  const { book, judgements } = reasoner.knowledge;
+  const { resolved, simulation, holds, input } = prepared;
+  const variant = actionVariant(action.id);
+  const change =
+    action.change === undefined
+      ? undefined
+      : applyChanges(resolved.uncertain.central, resolved.usual, action.change);
+  const computed =
+    simulation.variants[variant] === undefined
+      ? []
+      : computeSideEffects(simulation, variant, resolved.endUse);
+  const stated = (action['side-effects'] ?? [])
+    .filter((effect) => !computed.some((one) => one.on === effect.on))
+    .map(
+      (effect): SideEffect => ({
+        on: effect.on,
+        label: effect.on,
+        direction: effect.direction,
+        words: effect.why,
+        ground: groundOf(book, action.basis),
+      }),
+    );
+  const sideEffects = [...computed, ...stated];
+  const refused = action['not-when']?.find((_, n) => holds.has(`action:${action.id}:${n}`))?.because;
+  const broken = computed.find((effect) => effect.beyondLimit !== undefined)?.beyondLimit;
+  const forbidden = refused ?? change?.impossible ?? broken;
+
+  const { first, covers, all } = extent(action, input.scope, judgements);
+  const stop = action.stops === 'none' || action.stops === 'lab' ? 0 : judgements[`stop-${action.stops}`];
+  const worse = computed.reduce(
+    (sum, e) => sum + (e.direction === 'worse' ? Math.abs(e.changePercent ?? 0) : 0),
+    0,
+  );
+  const statedWorse = stated.filter((effect) => effect.direction === 'worse').length * 2;
+  const effort =
+    first +
+    stop +
+    judgements[`cost-${action.cost}`] +
+    judgements['side-effect-minute'] * (worse + statedWorse) +
+    (1 - cures) * first;
+  const causes = [...shares]
+    .map(([id, share]) => ({
+      id,
+      label: book.causes.get(id)?.label ?? id,
+      cures: share,
+      weight: share * (inference.posterior.marginals.get(id) ?? 0),
+    }))
+    .filter((cause) => cause.weight > 0.002)
+    .sort((a, b) => b.weight - a.weight);
+  const score = cures / (effort / 60);
+  return {
+    id: action.id,
+    label: action.label,
+    kind: action.kind,
+    steps: action.steps,
+    causes: causes.map(({ id, label, cures: share }) => ({ id, label, cures: share })),
+    cures,
+    minutes: first,
+    covers,
+    ...(all > first ? { rollOutMinutes: all } : {}),
+    stops: action.stops,
+    who: action.who,
+    ...(action.parts === undefined ? {} : { parts: action.parts }),
+    cost: action.cost,
+    sideEffects,
+    ...(forbidden === undefined ? {} : { forbidden }),
+    score,
+    reason: reasonFor(
+      action,
+      cures,
+      first,
+      covers,
+      sideEffects,
+      causes.map((cause) => cause.label),
+    ),
+    ...(change === undefined ? {} : { change: change.done }),
+    proof: action.proof,
+    goBack: action['go-back'],
+    cautions: action.cautions,
+    ground: groundOf(book, action.basis),
+  };
+}
+
+/** Minutes of the first try and of carrying it through. */
+function extent(action: Action, scope: readonly string[], judged: Reasoner['knowledge']['judgements']) {
+  if (action.per !== 'position')
+    return { first: action.minutes, covers: `one ${action.per}`, all: action.minutes };
+  if (scope.length > 0 && scope.every((place) => place === 'position' || place === 'can'))
+    return { first: action.minutes, covers: 'one position', all: action.minutes };
+  const trial = judged['trial-positions'];
+  const everywhere = scope.includes('section') ? judged['section-positions'] : judged['frame-positions'];
+  return {
+    first: action.minutes * trial,
+    covers: `trial on ${trial} positions`,
+    all: action.minutes * everywhere,
+  };
+}
+
+function reasonFor(
+  action: Action,
+  cures: number,
+  minutes: number,
+  covers: string,
+  effects: readonly SideEffect[],
+  causes: readonly string[],
+): string {
+  const costs = effects
+    .filter((effect) => effect.direction === 'worse')
+    .map((effect) => effect.words.toLowerCase());
+  const parts = [
+    `A cure is ${sayProbability(cures)} (${Math.round(100 * cures)} %), for ${joinWords(causes.slice(0, 2).map((label) => `“${label}”`))}`,
+    `${Math.round(minutes)} min of work, ${covers}; ${STOP_WORDS[action.stops]}`,
+    costs.length === 0 ? 'no side effect to speak of' : `it costs: ${joinWords(costs.slice(0, 3))}`,
+  ];
+  return `${parts.join('. ')}.`.replace('. no side', '. No side').replace('. it costs', '. It costs');
+}

@@ -1,0 +1,140 @@
+import type { Check } from '../knowledge/schema.js';
+import type { PosteriorSamples } from '../network/network.js';
+import { groundOf } from './ground.js';
+import type { Inference } from './infer.js';
+import type { PreparedCase, Reasoner } from './prepare.js';
+import { expectedSearchMinutes } from './search-minutes.js';
+import type { CheckResult } from './types.js';
+
+/** Joint samples behind the ranking of checks; drawn exactly from the posterior with a fixed seed. */
+export const CHECK_SAMPLES = 3000;
+export const SAMPLE_SEED = 20_260;
+
+/** Answers rarer than this are passed over: too few samples tell where they would lead. */
+const RAREST_ANSWER = 0.004;
+/** Share of answers that are unclear although nothing is wrong, for checks that have such an answer. */
+const LEAST_OPEN = 0.03;
+/** Minutes that a standing position or frame adds to a check. */
+const STANDING = {
+  none: 0,
+  position: 'stop-position',
+  section: 'stop-section',
+  frame: 'stop-frame',
+  lab: 0,
+} as const;
+
+/**
+ * Ranks the checks not yet made by the minutes of search that knowing the answer is expected to save, per minute
+ * spent (value of information; one check ahead). Answers are predicted from exact posterior samples: for each sample the
+ * chance of each answer follows from its causes and mechanisms, and the samples weighted by that chance give the
+ * causes as they would stand then.
+ */
+export function rankChecks(
+  reasoner: Reasoner,
+  prepared: PreparedCase,
+  inference: Inference,
+  samples: PosteriorSamples,
+): CheckResult[] {
+  const { book, judgements } = reasoner.knowledge;
+  const handOver = judgements['search-hand-over'];
+  const causes = [...book.causes.values()].filter(
+    (cause) => (inference.posterior.marginals.get(cause.id) ?? 0) > 0.002,
+  );
+  const columns = causes.map((cause) => samples.column(cause.id));
+  const minutes = causes.map((cause) => cause['trace-minutes']);
+  const now = expectedSearchMinutes(
+    causes.map((cause) => inference.posterior.marginals.get(cause.id) ?? 0),
+    minutes,
+    handOver,
+  );
+  const results: CheckResult[] = [];
+  for (const check of book.checks.values()) {
+    if (prepared.input.findings[check.id] !== undefined || prepared.holds.has(`check:${check.id}`)) continue;
+    const answers = answerWeights(check, samples, reasoner);
+    if (answers === undefined) continue;
+    let expected = 0;
+    const outcomes = answers.map(({ id, weights }) => {
+      let mass = 0;
+      for (let row = 0; row < weights.length; row++) mass += weights[row] ?? 0;
+      const probability = mass / samples.count;
+      if (probability < RAREST_ANSWER) {
+        expected += probability * now;
+        return { id, label: check.outcomes[id]?.label ?? id, probability, leads: [] };
+      }
+      const then = columns.map((column) => {
+        let sum = 0;
+        for (let row = 0; row < weights.length; row++) if (column[row] === 1) sum += weights[row] ?? 0;
+        return sum / mass;
+      });
+      expected += probability * expectedSearchMinutes(then, minutes, handOver);
+      const leads = then
+        .map((p, i) => ({ cause: causes[i]?.id ?? '', label: causes[i]?.label ?? '', probability: p }))
+        .sort((a, b) => b.probability - a.probability)
+        .slice(0, 3);
+      return { id, label: check.outcomes[id]?.label ?? id, probability, leads };
+    });
+    const standing = STANDING[check.stops];
+    const spent =
+      check.minutes + (standing === 0 ? 0 : judgements[standing]) + 0.1 * (check['waiting-minutes'] ?? 0);
+    const saves = Math.max(0, now - expected);
+    results.push({
+      id: check.id,
+      label: check.label,
+      ask: check.ask,
+      how: check.how,
+      minutes: check.minutes,
+      waitingMinutes: check['waiting-minutes'] ?? 0,
+      stops: check.stops,
+      who: check.who,
+      saves,
+      savesPerMinute: saves / spent,
+      outcomes,
+      cautions: check.cautions ?? [],
+      ground: groundOf(book, check.basis),
+    });
+  }
+  return results.sort((a, b) => b.savesPerMinute - a.savesPerMinute || a.id.localeCompare(b.id));
+}
+
+/** For every answer of a check, its chance in each sample; undefined when nothing the case leads to bears on it. */
+function answerWeights(
+  check: Check,
+  samples: PosteriorSamples,
+  { graph }: Reasoner,
+): { id: string; weights: Float64Array }[] | undefined {
+  const deviations = Object.entries(check.outcomes).filter(
+    ([id, outcome]) => outcome.means === 'deviation' && graph.kinds.has(`${check.id}:${id}`),
+  );
+  if (deviations.length === 0) return undefined;
+  const chances = deviations.map(([id]) => samples.leafProbabilities(`${check.id}:${id}`));
+  const index = new Map(deviations.map(([id], i) => [id, i]));
+  const answers = Object.entries(check.outcomes).filter(
+    ([id, outcome]) => outcome.means !== 'deviation' || index.has(id),
+  );
+  const weights = answers.map(() => new Float64Array(samples.count));
+  const open = answers.findIndex(([, outcome]) => outcome.means === 'open');
+  for (let row = 0; row < samples.count; row++) {
+    let total = 0;
+    answers.forEach(([id, outcome], a) => {
+      if (outcome.means === 'open') return;
+      const own = index.get(id);
+      let weight = own === undefined ? 1 : (chances[own]?.[row] ?? 0);
+      for (const [other, i] of index) {
+        if (other === id) continue;
+        if (outcome.excludes === undefined || outcome.excludes.includes(other))
+          weight *= 1 - (chances[i]?.[row] ?? 0);
+      }
+      const column = weights[a];
+      if (column !== undefined) column[row] = weight;
+      total += weight;
+    });
+    if (open >= 0) {
+      const rest = Math.max(LEAST_OPEN, 1 - total);
+      const column = weights[open];
+      if (column !== undefined) column[row] = rest;
+      total += rest;
+    }
+    for (const column of weights) column[row] = (column[row] ?? 0) / total;
+  }
+  return answers.map(([id], a) => ({ id, weights: weights[a] ?? new Float64Array(samples.count) }));
+}

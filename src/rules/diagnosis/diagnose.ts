@@ -1,0 +1,67 @@
+import type { CaseInput, CaseVocabulary } from '../case/types.js';
+import type { Diagnostician } from '../diagnostician.js';
+import type { Knowledge } from '../knowledge/knowledge.js';
+import { actionVariants, rankActions } from './actions.js';
+import { buildCausalGraph } from './causal-graph.js';
+import { CHECK_SAMPLES, rankChecks, SAMPLE_SEED } from './checks.js';
+import { collectConditions } from './condition-book.js';
+import { infer } from './infer.js';
+import { prepareCase, type Reasoner } from './prepare.js';
+import { buildRanking } from './rank.js';
+import { reportSetup } from './setup-report.js';
+import type { Diagnosis, Ranking, SetupReport } from './types.js';
+import { sayWhatWouldChange } from './would-change.js';
+
+/** Makes a diagnostician from a loaded knowledge base: compiles the network once, then answers any number of cases. */
+export function createDiagnostician(knowledge: Knowledge): Diagnostician {
+  const { book, judgements } = knowledge;
+  const reasoner: Reasoner = {
+    knowledge,
+    graph: buildCausalGraph(book, judgements['marked-share']),
+    conditions: collectConditions(book),
+  };
+  return {
+    knowledge,
+    vocabulary: vocabularyOf(knowledge),
+    rank: (input) => rank(reasoner, input),
+    diagnose: (input) => diagnose(reasoner, input),
+    report: (input) => report(reasoner, input),
+  };
+}
+
+async function rank(reasoner: Reasoner, input: CaseInput): Promise<Ranking> {
+  const prepared = await prepareCase(reasoner, input);
+  const inference = infer(reasoner, prepared);
+  return buildRanking(reasoner, prepared, inference, inference.posterior.sample(CHECK_SAMPLES, SAMPLE_SEED));
+}
+
+async function diagnose(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis> {
+  const { book } = reasoner.knowledge;
+  const prepared = await prepareCase(reasoner, input, (resolved) => actionVariants(book, resolved));
+  const inference = infer(reasoner, prepared);
+  const samples = inference.posterior.sample(CHECK_SAMPLES, SAMPLE_SEED);
+  const ranking = buildRanking(reasoner, prepared, inference, samples);
+  const checks = rankChecks(reasoner, prepared, inference, samples);
+  return {
+    ...ranking,
+    causes: ranking.causes.map((cause) => ({ ...cause, wouldChange: sayWhatWouldChange(cause, checks) })),
+    checks,
+    actions: rankActions(reasoner, prepared, inference, samples),
+  };
+}
+
+async function report(reasoner: Reasoner, input: CaseInput): Promise<SetupReport> {
+  return reportSetup(await prepareCase(reasoner, input), reasoner.knowledge.book);
+}
+
+/** Ids that a case file may use. */
+export function vocabularyOf(knowledge: Knowledge): CaseVocabulary {
+  return {
+    symptoms: new Set(knowledge.book.symptoms.keys()),
+    checks: new Map(
+      [...knowledge.book.checks].map(([id, check]) => [id, new Set(Object.keys(check.outcomes))]),
+    ),
+    fibres: new Set(knowledge.fibres.keys()),
+    endUses: new Set(knowledge.endUses.keys()),
+  };
+}

@@ -1,0 +1,97 @@
+import type { SpinningSetup } from '../../spinning/setup.js';
+import { type SetupVariant, type Simulation, simulate } from '../../spinning/simulation.js';
+import { summariseColumn } from '../../spinning/summary.js';
+import { setupFacts } from '../case/facts.js';
+import { type ResolvedSetup, resolveSetup } from '../case/resolve-setup.js';
+import type { CaseInput, FactValue } from '../case/types.js';
+import { evaluateConditions } from '../conditions/evaluate.js';
+import type { Knowledge } from '../knowledge/knowledge.js';
+import { BUT_FOR } from '../knowledge/schema.js';
+import type { StrengthOverride } from '../network/network.js';
+import { type ButFor, withReference } from './but-for.js';
+import type { CausalGraph } from './causal-graph.js';
+import { computedFacts } from './computed-facts.js';
+import type { ConditionBook } from './condition-book.js';
+import { type MarginId, marginColumn, USUAL_VARIANT } from './margins.js';
+
+/** What is fixed for a knowledge base: built once, used for every case. */
+export interface Reasoner {
+  readonly knowledge: Knowledge;
+  readonly graph: CausalGraph;
+  readonly conditions: ConditionBook;
+}
+
+/** A case made ready: the setup completed and computed, all conditions judged. */
+export interface PreparedCase {
+  readonly input: CaseInput;
+  readonly resolved: ResolvedSetup;
+  /** What coordination causes are held against: what was before the trouble where known, else the usual setup. */
+  readonly reference: SpinningSetup;
+  readonly simulation: Simulation;
+  /** Names of the conditions that hold (see `condition-book`). */
+  readonly holds: ReadonlySet<string>;
+  /** Links that the setup takes out of the network. */
+  readonly cutLinks: readonly StrengthOverride[];
+}
+
+const DRAWS = 256;
+
+/**
+ * Completes and computes the setup and judges every condition of the knowledge base on it.
+ * @param variants further setups to compute on the same draws (the actions')
+ */
+export async function prepareCase(
+  reasoner: Reasoner,
+  input: CaseInput,
+  variants: (resolved: ResolvedSetup) => Readonly<Record<string, SetupVariant>> = () => ({}),
+): Promise<PreparedCase> {
+  const { knowledge, conditions, graph } = reasoner;
+  const { fibres } = knowledge.parameters;
+  const resolved = resolveSetup(input.given, { endUses: knowledge.endUses, fibres });
+  const reference =
+    input.before === undefined ? resolved.usual : { ...resolved.usual, ...input.before.values };
+  const butFor = Object.fromEntries(
+    BUT_FOR.map((setting): [string, SetupVariant] => [
+      butForVariant(setting),
+      (setup) => withReference(setup, reference, setting),
+    ]),
+  );
+  const simulation = simulate(resolved.uncertain, knowledge.parameters, {
+    draws: DRAWS,
+    variants: { [USUAL_VARIANT]: () => resolved.usual, ...butFor, ...variants(resolved) },
+  });
+  const facts = new Map<string, FactValue | (() => FactValue | undefined)>([
+    ...Object.entries(setupFacts(input.given, input.before, resolved, fibres)),
+    ...computedFacts(simulation, input.given),
+    ...conditions.margins.map((margin): [string, () => number] => [
+      `chance.${margin}`,
+      () => summariseColumn(marginColumn(simulation, resolved.endUse, margin as MarginId)).negative,
+    ]),
+    ...Object.entries(input.observations).map(([id, level]): [string, FactValue] => [
+      `observed.${id}`,
+      level,
+    ]),
+    ...Object.entries(input.findings).map(([id, outcomes]): [string, FactValue] => [`found.${id}`, outcomes]),
+    ...given('where', input.scope),
+    ...given('began', input.onset),
+    ...given('changed', input.changed),
+  ]);
+  const holds = await evaluateConditions(conditions.all, facts);
+  const cutLinks = graph.links
+    .filter((link) => {
+      const name = `${link.parent}>${link.child}`;
+      return (
+        (link.statement['only-if'] !== undefined && !holds.has(`only-if:${name}`)) ||
+        (link.statement.unless !== undefined && holds.has(`unless:${name}`))
+      );
+    })
+    .map((link) => ({ parent: link.parent, child: link.child, strength: 0, marked: 0 }));
+  return { input, resolved, reference, simulation, holds, cutLinks };
+}
+
+/** Name of the variant in which one setting stands at its reference value. */
+export const butForVariant = (setting: ButFor) => `but-for ${setting}`;
+
+function given(name: string, values: readonly string[]): [string, FactValue][] {
+  return values.length === 0 ? [] : [[name, values]];
+}

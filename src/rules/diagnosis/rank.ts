@@ -1,0 +1,133 @@
+import type { Knowledge } from '../knowledge/knowledge.js';
+import { FAMILIES } from '../knowledge/vocabulary.js';
+import type { PosteriorSamples } from '../network/network.js';
+import { findChains } from './chains.js';
+import { sayProbability } from './decibans.js';
+import { groundOf } from './ground.js';
+import type { Inference } from './infer.js';
+import { buildLedgers } from './ledger.js';
+import type { PreparedCase, Reasoner } from './prepare.js';
+import { raisedCautions, reportSetup } from './setup-report.js';
+import { singleCauseReach } from './single-cause-reach.js';
+import type { CauseResult, Ranking } from './types.js';
+import { unexplainedSigns } from './unexplained.js';
+
+/** Causes above this probability get their cautions raised. */
+const WORTH_A_CAUTION = 0.05;
+
+/** Puts the ranking together: causes with ledger and chains, what stays unexplained, assumptions and cautions. */
+export function buildRanking(
+  reasoner: Reasoner,
+  prepared: PreparedCase,
+  inference: Inference,
+  samples: PosteriorSamples,
+): Ranking {
+  const { knowledge, graph } = reasoner;
+  const { book } = knowledge;
+  const ledgers = buildLedgers(inference, book);
+  const causes = [...book.causes.values()]
+    .map((cause): CauseResult => {
+      const prior = inference.priors.get(cause.id);
+      return {
+        id: cause.id,
+        label: cause.label,
+        family: cause.family,
+        familyLabel: FAMILIES[cause.family],
+        kind: cause.kind,
+        what: cause.what,
+        probability: inference.posterior.marginals.get(cause.id) ?? prior?.prior ?? 0,
+        base: cause.prior.base,
+        ...(prior?.ruledOut === undefined
+          ? {}
+          : { ruledOut: { because: prior.ruledOut.because, ground: groundOf(book, prior.ruledOut.basis) } }),
+        ledger: ledgers.get(cause.id) ?? [],
+        chains: findChains(cause.id, inference, prepared, graph, book),
+        wouldChange: [],
+        lookAlikes: (cause['look-alikes'] ?? []).map((one) => ({
+          cause: one.cause,
+          label: book.causes.get(one.cause)?.label ?? one.cause,
+          toldApartBy: one['told-apart-by'],
+        })),
+        checks: cause.checks,
+        actions: cause.actions.map((one) => one.do),
+        cautions: cause.cautions ?? [],
+        traceMinutes: cause['trace-minutes'],
+      };
+    })
+    .sort((a, b) => b.probability - a.probability || a.id.localeCompare(b.id));
+  const report = reportSetup(prepared, book);
+  return {
+    knowledgeVersion: knowledge.version,
+    ...(prepared.input.title === undefined ? {} : { title: prepared.input.title }),
+    causes,
+    unexplained: unexplainedSigns(reasoner, inference),
+    severalCauses: severalAtWork(reasoner, prepared, inference, samples),
+    summary: summarise(causes, inference),
+    assumed: report.assumed,
+    cautions: allCautions(knowledge, prepared, causes),
+    computed: report.computed,
+    margins: report.margins,
+    warnings: report.warnings,
+    inference: {
+      method: inference.posterior.method,
+      exact: inference.posterior.exact,
+      width: inference.posterior.width,
+      milliseconds: inference.milliseconds,
+    },
+  };
+}
+
+/** Chance that two or more causes that bear on what was seen are at work together. */
+function severalAtWork(
+  reasoner: Reasoner,
+  prepared: PreparedCase,
+  inference: Inference,
+  samples: PosteriorSamples,
+): number {
+  const reach = singleCauseReach(
+    reasoner.graph,
+    new Set(prepared.cutLinks.map((link) => `${link.parent}>${link.child}`)),
+  );
+  const seen = inference.items.flatMap((item) =>
+    item.nodes
+      .filter(([, state]) => state === 'slight' || state === 'marked' || Array.isArray(state))
+      .map(([node]) => node),
+  );
+  const concerned = [...reasoner.knowledge.book.causes.values()]
+    .filter((cause) => cause.family !== 'chance' && seen.some((node) => reach(cause.id, node) > 0.15))
+    .map((cause) => samples.column(cause.id));
+  let several = 0;
+  for (let row = 0; row < samples.count; row++) {
+    let active = 0;
+    for (const column of concerned) active += column[row] ?? 0;
+    if (active >= 2) several++;
+  }
+  return several / samples.count;
+}
+
+function summarise(causes: readonly CauseResult[], inference: Inference): string {
+  const [first, second] = causes;
+  if (first === undefined) return 'The knowledge base holds no causes.';
+  if (inference.items.length === 0)
+    return 'Nothing has been seen or measured yet: this is what the setup and the circumstances alone suggest.';
+  const percent = (p: number) => `${Math.round(100 * p)} %`;
+  const name = (cause: CauseResult) => `“${cause.label}”`;
+  if (first.family === 'chance')
+    return `This may be no real fault: ${name(first)} is ${sayProbability(first.probability)} (${percent(first.probability)}). Count on before parts are changed.`;
+  if (first.probability < 0.2)
+    return `No cause stands out yet; ${name(first)} leads with ${percent(first.probability)}. The next check tells more than any change would.`;
+  const next =
+    second !== undefined && second.probability > 0.5 * first.probability
+      ? `; ${name(second)} is close behind (${percent(second.probability)})`
+      : '';
+  return `${name(first)} is ${sayProbability(first.probability)} (${percent(first.probability)})${next}.`;
+}
+
+function allCautions(knowledge: Knowledge, prepared: PreparedCase, causes: readonly CauseResult[]) {
+  const ids = new Set(raisedCautions(prepared, knowledge.book).map((caution) => caution.id));
+  for (const cause of causes)
+    if (cause.probability > WORTH_A_CAUTION) for (const id of cause.cautions) ids.add(id);
+  return [...knowledge.book.cautions]
+    .filter(([id]) => ids.has(id))
+    .map(([id, caution]) => ({ id, text: caution.text }));
+}

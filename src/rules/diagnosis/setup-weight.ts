@@ -1,0 +1,57 @@
+import { summariseColumn } from '../../spinning/summary.js';
+import type { Cause } from '../knowledge/schema.js';
+import { type ButFor, sideOfReference } from './but-for.js';
+import { decibansBetween } from './decibans.js';
+import type { DirectWeight } from './direct-weights.js';
+import { MARGIN_WORDS, marginColumn, shortfallShare } from './margins.js';
+import { butForVariant, type PreparedCase } from './prepare.js';
+
+const BUT_FOR_WORDS: Record<ButFor, string> = {
+  twist: 'the twist',
+  'nozzle-surface': 'the nozzle texture',
+  'nozzle-radius': 'the nozzle radius',
+  'nozzle-material': 'the nozzle material',
+  'nozzle-protrusion': 'the nozzle protrusion',
+  'tube-bend': 'the tube bend',
+  insert: 'the insert',
+  'rotor-speed': 'the rotor speed',
+  'rotor-diameter': 'the rotor diameter',
+  count: 'the count',
+  fineness: 'the fibre fineness',
+};
+
+const percent = (share: number) => `${Math.round(100 * share)} %`;
+
+/**
+ * What the spinning model says of a coordination cause: how likely its margin is negative, and how much of the
+ * shortfall would go if its setting stood at the reference value. The model is believed only as far as
+ * `credibility`; where it sees a comfortable margin it speaks against the cause by the same measure.
+ */
+export function setupWeight(
+  cause: Cause,
+  prepared: PreparedCase,
+  credibility: number,
+): DirectWeight | undefined {
+  const model = cause.prior.model;
+  if (model === undefined) return undefined;
+  const { simulation, resolved, reference } = prepared;
+  const setting = model['but-for'];
+  const base = marginColumn(simulation, resolved.endUse, model.margin);
+  const changed = marginColumn(simulation, resolved.endUse, model.margin, butForVariant(setting));
+  const { negative } = summariseColumn(base);
+  const side = sideOfReference(resolved.uncertain.central, reference, setting);
+  // A count is ordered, not set: without an earlier count to compare with, the shortfall itself is the fault.
+  const ordered = setting === 'count' && side === 0;
+  const onSide = ordered || model.side === undefined || (model.side === 'below' ? side < 0 : side > 0);
+  const share = ordered ? negative : onSide ? shortfallShare(base, changed) : 0;
+  const before = cause.prior.base;
+  const unmoved = before * (1 - credibility * (1 - negative));
+  const after = 1 - (1 - unmoved) * (1 - credibility * share);
+  return {
+    kind: 'setup',
+    label: `Setup: ${BUT_FOR_WORDS[setting]} and the ${MARGIN_WORDS[model.margin].label.toLowerCase()}`,
+    ratio: 10 ** (decibansBetween(before, after) / 10),
+    because: `The model gives a chance of ${percent(negative)} that this margin is negative; ${BUT_FOR_WORDS[setting]} accounts for ${percent(share)}.`,
+    basis: { standing: 'judgement' },
+  };
+}
