@@ -211,14 +211,14 @@ const INFO: Readonly<Record<QuantityField, Omit<QuantityInfo, 'field'>>> = {
     label: 'Tension of the yarn arm per tex',
     unit: 'cN/tex',
     meaning: 'Centrifugal pull of the arm where it meets the nozzle, over the count.',
-    standing: 'physics',
+    standing: 'judgement',
   },
   armTensionCn: {
     id: 'arm-tension',
     label: 'Tension of the yarn arm',
     unit: 'cN',
     meaning: 'Centrifugal pull of the arm where it meets the nozzle.',
-    standing: 'physics',
+    standing: 'judgement',
   },
   nozzleGainLower: {
     id: 'nozzle-gain-lower',

@@ -135,9 +135,11 @@ export function readQuantity(
   const named = parts.unit === '' ? (options.defaultUnit ?? info.baseUnit) : parts.unit;
   const unit = kindUnit(info, named);
   if (unit === undefined) {
-    return refuse(
-      `"${parts.unit === '' ? named : parts.unit}" is not a unit of this field; allowed: ${info.units.join(', ')}`,
-    );
+    const wrong = parts.unit === '' ? named : parts.unit;
+    if (kind === 'number') {
+      return { ok: false, reason: `"${wrong}" does not belong here; give a plain number`, allowed: [PLAIN] };
+    }
+    return refuse(`"${wrong}" is not a unit of this field; allowed: ${info.units.join(', ')}`);
   }
   return settle(parts.value, unit, kind, given, options);
 }
@@ -185,6 +187,9 @@ function toKindBase(
   }
   return kindBase.id === unit.id ? value : kindBase.fromBase(inBase);
 }
+
+/** What is allowed where there is no unit. */
+const PLAIN = 'a plain number';
 
 /** Unit of a kind by any of its spellings. */
 function kindUnit(info: QuantityKindInfo, text: string): Unit | undefined {
