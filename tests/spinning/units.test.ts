@@ -69,6 +69,10 @@ describe('readQuantity', () => {
     ['105,000 rpm', 'speed', 105000],
     ['105.000 rpm', 'speed', 105000],
     ['105k rpm', 'speed', 105000],
+    ['105000 1/min', 'speed', 105000],
+    ['105 000 1/min', 'speed', 105000],
+    ['- 0.5 mm', 'length', -0.5],
+    ['Ne: 20', 'count', 29.5270624],
     ['105k', 'speed', 105000],
     ['7.5 krpm', 'speed', 7500],
     ['6,000 h', 'hours', 6000],
@@ -111,6 +115,8 @@ describe('readQuantity', () => {
   it('says what is missing or allowed', () => {
     const multiplier = readQuantity('4.3 alpha-e', 'twist');
     expect(multiplier).toMatchObject({ ok: false, reason: expect.stringContaining('needs the yarn count') });
+    const perCentimetre = readQuantity('41.2 alpha-tex', 'twist', { countTex: 30 });
+    expect(perCentimetre).toMatchObject({ ok: false, reason: expect.stringContaining('4120') });
     const parsec = readQuantity('20 parsec', 'length');
     expect(parsec).toMatchObject({ ok: false, allowed: ['mm', 'cm', 'm', 'inch'] });
     expect(readQuantity('20 mm', 'count')).toMatchObject({ ok: false });
@@ -129,8 +135,13 @@ describe('readQuantity', () => {
   it('refuses a number that can be read two ways', () => {
     expect(readQuantity('1,234 mm', 'length')).toMatchObject({
       ok: false,
-      reason: expect.stringContaining('1.234 or 1234'),
+      reason: expect.stringContaining('1.2340 or 1234'),
     });
+    expect(readQuantity('6.000 h', 'hours')).toMatchObject({
+      ok: false,
+      reason: expect.stringContaining('6 or 6000'),
+    });
+    expect(read('6.5 h', 'hours')).toBe(6.5);
     expect(read('1.234 mm', 'length')).toBe(1.234);
     expect(read('1234 mm', 'length')).toBe(1234);
     expect(read('1,23 mm', 'length')).toBe(1.23);

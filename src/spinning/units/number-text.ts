@@ -7,11 +7,14 @@ export type NumberReading =
 export interface NumberStyle {
   /** `1,234` and `1'234` are one thousand two hundred and thirty-four (speeds, hours). */
   readonly commaGroups: boolean;
-  /** `1.234` is so too (speeds only: nobody sets a thousandth of a revolution). */
-  readonly dotGroups: boolean;
+  /**
+   * What `1.234` is: `groups` a thousand and more (speeds: nobody sets a thousandth of a revolution), `decimal` a
+   * little over one, `unclear` refused (hours).
+   */
+  readonly dot: 'groups' | 'decimal' | 'unclear';
 }
 
-const NUMBER = /^([+-]?)(\d[\d ,.']*|[.,]\d+)(e[+-]?\d+)?/i;
+const NUMBER = /^([+-]?) ?(\d+(?:[ ']\d{3}(?!\d))*(?:[.,]\d+)*|[.,]\d+)(e[+-]?\d+)?/i;
 
 /**
  * Reads the number a text starts with.
@@ -26,16 +29,13 @@ const NUMBER = /^([+-]?)(\d[\d ,.']*|[.,]\d+)(e[+-]?\d+)?/i;
  */
 export function readNumber(text: string, style: NumberStyle): NumberReading {
   const match = NUMBER.exec(text);
-  const body = match?.[2]?.replace(/[ ,.']+$/, '') ?? '';
-  if (match === null || body === '') return refuse(text);
-  const sign = match[1] ?? '';
-  const trailing = (match[2] ?? '').length > body.length;
-  const exponent = trailing ? '' : (match[3] ?? '');
+  if (match === null) return refuse(text);
+  const [whole, sign = '', body = '', exponent = ''] = match;
   const digits = plainDigits(body, style);
   if (!digits.ok) return digits;
   const value = Number(`${sign}${digits.text}${exponent}`);
   if (!Number.isFinite(value)) return refuse(text);
-  return { ok: true, value, rest: text.slice(sign.length + body.length + exponent.length).trim() };
+  return { ok: true, value, rest: text.slice(whole.length).trim() };
 }
 
 function plainDigits(
@@ -57,14 +57,13 @@ function plainDigits(
       : refuse(body);
   }
   const looksGrouped = isGrouped(joined, mark) && !joined.startsWith('0') && !parted;
-  const groups = mark === ',' ? style.commaGroups : style.dotGroups;
+  const groups = mark === ',' ? style.commaGroups : style.dot === 'groups';
   if (looksGrouped && groups) return { ok: true, text: joined.replace(mark, '') };
-  if (looksGrouped && mark === ',') {
-    const [whole, fraction] = joined.split(',');
-    return {
-      ok: false,
-      reason: `"${body}" can be read two ways; write ${whole}.${fraction} or ${whole}${fraction}`,
-    };
+  if (looksGrouped && (mark === ',' || style.dot === 'unclear')) {
+    const [whole = '', fraction = ''] = joined.split(mark);
+    // Spelt so that neither suggestion is open to doubt again.
+    const decimal = /^0+$/.test(fraction) ? whole : `${whole}.${fraction}0`;
+    return { ok: false, reason: `"${body}" can be read two ways; write ${decimal} or ${whole}${fraction}` };
   }
   return { ok: true, text: joined.replace(mark, '.') };
 }

@@ -1,4 +1,4 @@
-import { type NumberReading, readNumber } from './number-text.js';
+import { type NumberReading, type NumberStyle, readNumber } from './number-text.js';
 import { needsCount, type TwistUnit, toTurnsPerMetre } from './twist.js';
 import { cleanUnit, type Dimension, findUnit, UNITS, type Unit } from './unit-table.js';
 
@@ -108,7 +108,8 @@ export interface ReadOptions {
  *
  * Upper and lower case, unusual spaces, Greek letters and common spellings are accepted. Numbers follow
  * {@link readNumber}: a comma or point before exactly three digits parts thousands in speeds (a comma also in
- * hours); elsewhere a lone comma before three digits is refused because it can be read two ways.
+ * hours); elsewhere a lone comma before three digits is refused because it can be read two ways, as is a point in
+ * hours.
  *
  * @param text the text, or a number in the kind's base unit
  * @param kind which quantity the field holds
@@ -175,6 +176,9 @@ function toKindBase(
     if (needsCount(unit.id as TwistUnit) && !(tex > 0 && Number.isFinite(tex))) {
       return `a twist in ${unit.id} needs the yarn count as well`;
     }
+    if (unit.id === 'alpha-tex' && value < ALPHA_TEX_LEAST) {
+      return `alpha-tex is counted in turns a metre here: ${value} turns a centimetre are ${100 * value}`;
+    }
     return toTurnsPerMetre(value, unit.id as TwistUnit, tex);
   }
   const inBase = unit.toBase(value);
@@ -190,6 +194,9 @@ function toKindBase(
 
 /** What is allowed where there is no unit. */
 const PLAIN = 'a plain number';
+
+/** No yarn has an alpha-tex below this in turns a metre (alpha-e 0.2): one that does is given in turns a centimetre. */
+const ALPHA_TEX_LEAST = 200;
 
 /** Unit of a kind by any of its spellings. */
 function kindUnit(info: QuantityKindInfo, text: string): Unit | undefined {
@@ -213,16 +220,21 @@ type Parts =
   | { readonly ok: true; readonly value: number; readonly unit: string }
   | { readonly ok: false; readonly reason: string };
 
+function numberStyle(kind: QuantityKind): NumberStyle {
+  if (kind === 'speed') return { commaGroups: true, dot: 'groups' };
+  return kind === 'hours' ? { commaGroups: true, dot: 'unclear' } : { commaGroups: false, dot: 'decimal' };
+}
+
 /** Parts a text into number and unit, the unit behind (`20 Ne`) or in front (`Ne 20`). */
 function split(text: string, info: QuantityKindInfo, kind: QuantityKind): Parts {
   if (text === '') return { ok: false, reason: 'nothing was given' };
-  const style = { commaGroups: kind === 'speed' || kind === 'hours', dotGroups: kind === 'speed' };
   const front = /^([^\d+\-.,]+(?:-[a-z]+)?)\s*(?=[\d.,+-])/iu.exec(text);
-  const lead = front?.[1]?.trim() ?? '';
+  const lead = front?.[1]?.replace(/[:=]/g, '').trim() ?? '';
   const unitInFront = lead !== '' && kindUnit(info, lead) !== undefined;
   const body = unitInFront && front !== null ? text.slice(front[0].length) : text;
   const number =
-    (info.dimension === 'length' ? readMixedFraction(body) : undefined) ?? readNumber(body, style);
+    (info.dimension === 'length' ? readMixedFraction(body) : undefined) ??
+    readNumber(body, numberStyle(kind));
   if (!number.ok) return number;
   const rest = info.dimension === 'linear density' ? number.rest.replace(/^\/ ?1(?!\d)\s*/, '') : number.rest;
   if (!unitInFront) return { ok: true, value: number.value, unit: rest };
