@@ -196,7 +196,9 @@ function describeAction(
     (sum, e) => sum + (e.direction === 'worse' ? Math.abs(e.changePercent ?? 0) : 0),
     0,
   );
-  const statedWorse = stated.filter((effect) => effect.direction === 'worse').length * 2;
+  // What a repair brings back to normal is no price paid for it; what a change of setting or material worsens is.
+  const paid = action.kind === 'setting' || action.kind === 'part' || action.kind === 'material';
+  const statedWorse = paid ? stated.filter((effect) => effect.direction === 'worse').length * 2 : 0;
   const effort =
     first +
     stop +

@@ -29,9 +29,10 @@ export interface CausalGraph {
 /**
  * Builds and compiles the network: causes are roots with their base rate, mechanism states and finding outcomes
  * leaky noisy-OR nodes, symptoms graded leaves. A deviating outcome that nothing leads to is left out.
+ * @param beforeTrouble factor on the base rates, which are stated for frames in trouble
  * @param markedShare share of the cases a link brings about in which the symptom is marked, where the link does not say
  */
-export function buildCausalGraph(book: RuleBook, markedShare: number): CausalGraph {
+export function buildCausalGraph(book: RuleBook, markedShare: number, beforeTrouble: number): CausalGraph {
   const kinds = new Map<string, NodeKind>();
   const labels = new Map<string, string>();
   const links: GraphLink[] = [];
@@ -57,7 +58,7 @@ export function buildCausalGraph(book: RuleBook, markedShare: number): CausalGra
   };
 
   for (const cause of book.causes.values()) {
-    addNode(cause.id, 'cause', cause.label, cause.prior.base);
+    addNode(cause.id, 'cause', cause.label, cause.prior.base * beforeTrouble);
     addLinks(cause.id, cause['leads-to']);
   }
   for (const mechanism of book.mechanisms.values())

@@ -17,7 +17,7 @@ export function createDiagnostician(knowledge: Knowledge): Diagnostician {
   const { book, judgements } = knowledge;
   const reasoner: Reasoner = {
     knowledge,
-    graph: buildCausalGraph(book, judgements['marked-share']),
+    graph: buildCausalGraph(book, judgements['marked-share'], judgements['before-trouble']),
     conditions: collectConditions(book),
   };
   return {

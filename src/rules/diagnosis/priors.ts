@@ -16,10 +16,16 @@ export interface CausePrior {
   readonly ruledOut?: { readonly because: string; readonly basis: Basis };
 }
 
+/** Kinds of circumstance, in the order in which they are weighed. */
+const CIRCUMSTANCES = ['scope', 'onset', 'changed', 'part'] as const;
+
 /**
- * Weighs everything that bears on single causes: the model's verdict on the setup, rules that fired, place,
- * beginning, changes, part trials and, for "no real fault", the counts. Before symptoms are entered the causes are
+ * Weighs everything that bears on single causes: the model's verdict on the setup, rules that fired, counts (for "no
+ * real fault"), then place, beginning, changes and part trials. Before symptoms are entered the causes are
  * independent, so these likelihood ratios simply multiply.
+ *
+ * A circumstance tells causes apart; it does not make more of them. Each kind is therefore scaled by one factor for
+ * all causes such that the expected number of causes stays what it was: a cause gains what others lose.
  */
 export function weighCauses(
   reasoner: Reasoner,
@@ -28,28 +34,69 @@ export function weighCauses(
 ): ReadonlyMap<string, CausePrior> {
   const { book, judgements } = reasoner.knowledge;
   const averages = averageProfiles(book, judgements['unlisted-share']);
-  const priors = new Map<string, CausePrior>();
-  for (const cause of book.causes.values()) {
+  const drafts = [...book.causes.values()].map((cause) => {
     const out = cause['ruled-out']?.find((_, n) => prepared.holds.has(`ruled-out:${cause.id}:${n}`));
-    const setup = setupWeight(cause, prepared, judgements['model-credibility']);
-    const weights = [
+    const setup = setupWeight(cause, prepared, judgements);
+    const weights: DirectWeight[] = [
       ...(setup === undefined ? [] : [setup]),
       ...(cause.rules ?? [])
         .filter((rule) => prepared.holds.has(`rule:${cause.id}:${rule.id}`))
         .map(ruleWeight),
-      ...circumstanceWeights(cause, prepared.input, averages, judgements),
       ...(cause.family === 'chance' ? chanceWeights(measured) : []),
     ];
-    const base = cause.prior.base;
-    priors.set(cause.id, {
+    const base = cause.prior.base * judgements['before-trouble'];
+    return {
       id: cause.id,
       base,
+      out,
       prior: out === undefined ? weights.reduce((p, weight) => applyRatio(p, weight.ratio), base) : 0,
       weights,
-      ...(out === undefined ? {} : { ruledOut: { because: out.because, basis: out.basis } }),
+      circumstances: circumstanceWeights(cause, prepared.input, averages, judgements),
+    };
+  });
+  for (const kind of CIRCUMSTANCES) {
+    const own = drafts.map((draft) => draft.circumstances.filter((weight) => weight.kind === kind));
+    if (own.every((weights) => weights.length === 0)) continue;
+    const ratios = own.map((weights) => weights.reduce((product, weight) => product * weight.ratio, 1));
+    const scale = keepTotal(
+      drafts.map((draft) => draft.prior),
+      ratios,
+    );
+    drafts.forEach((draft, i) => {
+      const weights = own[i] ?? [];
+      weights.forEach((weight, n) => {
+        draft.weights.push({ ...weight, ratio: weight.ratio * (n === 0 ? scale : 1) });
+      });
+      draft.prior = applyRatio(draft.prior, (ratios[i] ?? 1) * (weights.length === 0 ? 1 : scale));
     });
   }
-  return priors;
+  return new Map(
+    drafts.map(({ id, base, out, prior, weights }) => [
+      id,
+      {
+        id,
+        base,
+        prior,
+        weights,
+        ...(out === undefined ? {} : { ruledOut: { because: out.because, basis: out.basis } }),
+      },
+    ]),
+  );
+}
+
+/** The factor on all ratios that leaves the sum of the probabilities unchanged, by halving on its logarithm. */
+function keepTotal(probabilities: readonly number[], ratios: readonly number[]): number {
+  const wanted = probabilities.reduce((sum, p) => sum + p, 0);
+  const total = (factor: number) =>
+    probabilities.reduce((sum, p, i) => sum + applyRatio(p, (ratios[i] ?? 1) * factor), 0);
+  let low = -12;
+  let high = 12;
+  for (let step = 0; step < 60; step++) {
+    const middle = (low + high) / 2;
+    if (total(Math.exp(middle)) < wanted) low = middle;
+    else high = middle;
+  }
+  return Math.exp((low + high) / 2);
 }
 
 /** Counts weigh against chance as much as they weigh for a real rise. */

@@ -36,7 +36,7 @@ export function buildRanking(
         kind: cause.kind,
         what: cause.what,
         probability: inference.posterior.marginals.get(cause.id) ?? prior?.prior ?? 0,
-        base: cause.prior.base,
+        base: prior?.base ?? cause.prior.base,
         ...(prior?.ruledOut === undefined
           ? {}
           : { ruledOut: { because: prior.ruledOut.because, ground: groundOf(book, prior.ruledOut.basis) } }),

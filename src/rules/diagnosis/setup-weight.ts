@@ -1,4 +1,5 @@
 import { summariseColumn } from '../../spinning/summary.js';
+import type { Judgements } from '../knowledge/judgement-schema.js';
 import type { Cause } from '../knowledge/schema.js';
 import { type ButFor, sideOfReference } from './but-for.js';
 import { decibansBetween } from './decibans.js';
@@ -25,12 +26,12 @@ const percent = (share: number) => `${Math.round(100 * share)} %`;
 /**
  * What the spinning model says of a coordination cause: how likely its margin is negative, and how much of the
  * shortfall would go if its setting stood at the reference value. The model is believed only as far as
- * `credibility`; where it sees a comfortable margin it speaks against the cause by the same measure.
+ * `model-credibility`; where it sees a comfortable margin it speaks against the cause by the same measure.
  */
 export function setupWeight(
   cause: Cause,
   prepared: PreparedCase,
-  credibility: number,
+  judged: Judgements,
 ): DirectWeight | undefined {
   const model = cause.prior.model;
   if (model === undefined) return undefined;
@@ -44,7 +45,8 @@ export function setupWeight(
   const ordered = setting === 'count' && side === 0;
   const onSide = ordered || model.side === undefined || (model.side === 'below' ? side < 0 : side > 0);
   const share = ordered ? negative : onSide ? shortfallShare(base, changed) : 0;
-  const before = cause.prior.base;
+  const credibility = judged['model-credibility'];
+  const before = cause.prior.base * judged['before-trouble'];
   const unmoved = before * (1 - credibility * (1 - negative));
   const after = 1 - (1 - unmoved) * (1 - credibility * share);
   return {

@@ -10,6 +10,7 @@ const atLeastZero = judgement.refine((j) => j.value >= 0, { message: 'value must
 
 /** `judgements.yaml`: the numbers of the reasoning that no measurement gives. */
 export const judgementsSchema = z.strictObject({
+  'before-trouble': share,
   'model-credibility': share,
   'marked-share': share,
   'unlisted-share': share,
@@ -29,6 +30,7 @@ export const judgementsSchema = z.strictObject({
   'stop-position': atLeastZero,
   'stop-section': atLeastZero,
   'stop-frame': atLeastZero,
+  'proof-minutes': atLeastZero,
   'side-effect-minute': atLeastZero,
   'search-hand-over': above(0),
 });
