@@ -1,14 +1,20 @@
 import type { EliminationOrder } from './elimination-order.js';
 import type { FactorPlace } from './factor-values.js';
+import type { Shape } from './shape.js';
 
 /**
  * The tree of buckets for one order of elimination, as a list of steps on one array of cells.
  *
- * A bucket holds the factors whose first variable to go is its own. They are multiplied one after the other, small scopes
- * first, so that the tables grow as slowly as they can; the last product is summed over the bucket's variable at once
- * and never stored. Collecting runs the steps forward and gives P(evidence); distributing runs them backward and gives
- * the derivative of P(evidence) by every factor, which times the factor on one variable is that variable's joint
- * probability with the evidence. Nothing is ever divided (the signed factors may be zero).
+ * A bucket holds the factors whose first variable to go is its own. They are multiplied one after the other, small
+ * scopes first, so that the tables grow as slowly as they can; the last product is summed over the bucket's variable
+ * at once and never stored. Collecting runs the steps forward and gives P(evidence); distributing runs them backward
+ * and gives the derivative of P(evidence) by every factor, which times the factor on one variable is that variable's
+ * joint probability with the evidence. Nothing is ever divided (the signed factors may be zero).
+ *
+ * A hidden variable that `combines` stands in each table in one of two roles. Most tables bring: they hold the chance
+ * of the worst level that their part of the family brings, and two of them combine to the worse of the two levels. One
+ * table judges: it holds the worth of each level brought by the others as a whole. Judging and bringing combine to a
+ * judge over what is still to come. No entry is ever negative, and any order of elimination will do.
  */
 export interface BucketTree {
   /** Fields of the steps, `STEP_FIELDS` each. */
@@ -16,58 +22,101 @@ export interface BucketTree {
   /** Index tables of the steps. */
   readonly maps: Int32Array;
   readonly places: readonly FactorPlace[];
-  /** Cells of the factors, and of factors, products and messages together. */
-  readonly factorCells: number;
+  /** Cells of factors, products and messages together. */
   readonly allCells: number;
+  /** Multiplications of a run forward. */
+  readonly work: number;
   /** Where the sums of the components lie, and the component of each variable. */
   readonly roots: readonly number[];
   readonly component: Int32Array;
   readonly order: Int32Array;
-  /** First and last step (exclusive) of the bucket eliminated at each place of the order. */
-  readonly bucketSteps: readonly (readonly [number, number])[];
-  /** Variables of the message of each bucket, in the order of its cells. */
-  readonly separators: readonly (readonly number[])[];
-  readonly cards: readonly number[];
-  readonly width: number;
-  readonly cells: number;
+  /** The steps of the bucket eliminated at each place of the order. */
+  readonly buckets: readonly (readonly Step[])[];
 }
 
-/** Field of a step: operands, result, inner and outer loop length, index tables, and what to do. */
-export const STEP = {
-  left: 0,
-  right: 1,
-  out: 2,
-  inner: 3,
-  outer: 4,
-  leftInner: 5,
-  leftOuter: 6,
-  rightInner: 7,
-  rightOuter: 8,
-  kind: 9,
-  card: 10,
-} as const;
-export const STEP_FIELDS = 11;
-
-/** Bits of `kind`. */
-export const SUMS = 1;
-export const RIGHT_IS_MESSAGE = 2;
-
-/** Cells the inner loop aims at. */
-const INNER_CELLS = 256;
-
-interface Operand {
+/** A table: its variables, first eliminated first, with the step of each in the array of cells. */
+export interface Operand {
   readonly scope: readonly number[];
   readonly offset: number;
   readonly strides: readonly number[];
-  readonly message: boolean;
+  /** Hidden variables over which it judges. */
+  readonly judges: ReadonlySet<number>;
+  /** Whether its derivatives are wanted. */
+  readonly wanted: boolean;
 }
 
-/** Builds the steps. `scopes[v]` must be `[v]` for each variable v. */
-export function buildBucketTree(
-  scopes: readonly (readonly number[])[],
-  cards: readonly number[],
-  found: EliminationOrder,
-): BucketTree {
+/** One product. */
+export interface Step {
+  readonly left: Operand;
+  readonly right: Operand | undefined;
+  readonly out: Operand;
+  /** Variables of either operand. */
+  readonly union: readonly number[];
+  /** How each variable of the union pairs up. */
+  readonly pairings: readonly Pairing[];
+  /** The variable summed over, -1 if none. */
+  readonly summed: number;
+}
+
+/** Places of a step's fields in `BucketTree.steps`. */
+export const STEP_FIELDS = 13;
+export const LEFT = 0;
+/** -1 when there is only one operand. */
+export const RIGHT = 1;
+export const OUT = 2;
+/** Lengths of the inner and outer loop. */
+export const INNER = 3;
+export const OUTER = 4;
+/** Index tables of the two loops for each operand and (when levels combine) for the result. */
+export const LEFT_INNER = 5;
+export const LEFT_OUTER = 6;
+export const RIGHT_INNER = 7;
+export const RIGHT_OUTER = 8;
+export const OUT_INNER = 9;
+export const OUT_OUTER = 10;
+export const KIND = 11;
+/** States of the variable summed over; 1 if none. */
+export const REPEAT = 12;
+
+/** Bits of the field `KIND`. */
+export const RIGHT_WANTED = 1;
+export const COMBINES = 2;
+
+/** Entries the inner loop aims at. */
+const INNER_ENTRIES = 256;
+
+/** How a variable's states pair up in a product: equal, or by the worse of two levels, with one operand judging or none. */
+export type Pairing = 'same' | 'both-bring' | 'left-judges' | 'right-judges';
+
+/** The states that meet: of the result, of the left and of the right operand. */
+export type StateTriple = readonly [out: number, left: number, right: number];
+
+export function pairStates(card: number, pairing: Pairing): StateTriple[] {
+  const triples: StateTriple[] = [];
+  for (let a = 0; a < card; a++) {
+    if (pairing === 'same') {
+      triples.push([a, a, a]);
+      continue;
+    }
+    for (let b = 0; b < card; b++) {
+      const worse = Math.max(a, b);
+      if (pairing === 'both-bring') triples.push([worse, a, b]);
+      // `a` is still to come, `b` is brought here, the judge hears the worse.
+      else triples.push(pairing === 'left-judges' ? [a, worse, b] : [a, b, worse]);
+    }
+  }
+  return triples;
+}
+
+/** Step of a variable in a table; 0 when the table does not hold it. */
+export function strideOf(operand: Operand | undefined, v: number): number {
+  const at = operand === undefined ? -1 : operand.scope.indexOf(v);
+  return at < 0 ? 0 : ((operand as Operand).strides[at] as number);
+}
+
+/** Builds the tree for an order of elimination of the shape's variables. */
+export function buildBucketTree(shape: Shape, found: EliminationOrder): BucketTree {
+  const { cards, scopes, combines } = shape;
   const { order } = found;
   const count = cards.length;
   const position = new Int32Array(count);
@@ -77,126 +126,135 @@ export function buildBucketTree(
   const byPosition = (a: number, b: number): number => (position[a] as number) - (position[b] as number);
   const sizeOf = (scope: readonly number[]): number =>
     scope.reduce((size, v) => size * (cards[v] as number), 1);
-  const layOutCells = (scope: readonly number[]): number[] => {
+  let allCells = 0;
+  const claim = (scope: readonly number[], judges: ReadonlySet<number>, wanted: boolean): Operand => {
+    const offset = allCells;
     let stride = 1;
-    return scope.map((v) => {
+    const strides = scope.map((v) => {
       const here = stride;
       stride *= cards[v] as number;
       return here;
     });
+    allCells += stride;
+    return { scope, offset, strides, judges, wanted };
   };
 
-  let cellEnd = 0;
-  const claim = (size: number): number => {
-    const at = cellEnd;
-    cellEnd += size;
-    return at;
-  };
   const places: FactorPlace[] = [];
-  const buckets: Operand[][] = cards.map(() => []);
-  scopes.forEach((scope) => {
-    const sorted = [...scope].sort(byPosition);
-    const sortedStrides = layOutCells(sorted);
-    const offset = claim(sizeOf(scope));
-    places.push({ offset, strides: scope.map((v) => sortedStrides[sorted.indexOf(v)] as number) });
-    const bucket = buckets[position[sorted[0] as number] as number] as Operand[];
-    bucket.push({ scope: sorted, offset, strides: sortedStrides, message: false });
+  const waiting: Operand[][] = cards.map(() => []);
+  scopes.forEach((scope, factor) => {
+    const judged = shape.judges.get(factor);
+    const judges = new Set(judged === undefined ? [] : [judged]);
+    const operand = claim([...scope].sort(byPosition), judges, factor < count);
+    places.push({ offset: operand.offset, strides: scope.map((v) => strideOf(operand, v)) });
+    waiting[position[operand.scope[0] as number] as number]?.push(operand);
   });
-  const factorCells = cellEnd;
 
   const maps: number[] = [];
-  const steps: number[] = [];
-  const roots: number[] = [];
-  const parentBucket = new Int32Array(count).fill(-1);
-  const bucketSteps: [number, number][] = [];
-  const separators: number[][] = [];
-
-  const emit = (
+  const fields: number[] = [];
+  let work = 0;
+  const makeStep = (
     left: Operand,
     right: Operand | undefined,
     union: readonly number[],
-    sums: boolean,
-  ): Operand => {
-    let innerVariables = 0;
-    let inner = 1;
-    while (innerVariables < union.length && inner < INNER_CELLS)
-      inner *= cards[union[innerVariables++] as number] as number;
-    const total = sizeOf(union);
-    const mapOf = (operand: Operand | undefined, from: number, to: number, size: number): number => {
-      const at = maps.length;
-      const stride = union.slice(from, to).map((v) => {
-        const i = operand === undefined ? -1 : operand.scope.indexOf(v);
-        return i < 0 ? 0 : ((operand as Operand).strides[i] as number);
-      });
-      let block = 1;
-      maps.push(0);
-      for (let d = 0; d < stride.length; d++) {
-        const card = cards[union[from + d] as number] as number;
-        for (let digit = 1; digit < card; digit++) {
-          const by = digit * (stride[d] as number);
-          for (let i = 0; i < block; i++) maps.push((maps[at + i] as number) + by);
-        }
-        block *= card;
-      }
-      if (block !== size) throw new Error('index table of the wrong size');
-      return at;
+    summed: number,
+  ): Step => {
+    const pairingOf = (v: number): Pairing => {
+      const shared = left.scope.includes(v) && right?.scope.includes(v) === true;
+      if (combines[v] === 0 || v === summed || !shared) return 'same';
+      if (left.judges.has(v)) return 'left-judges';
+      return right.judges.has(v) ? 'right-judges' : 'both-bring';
     };
-    const outer = total / inner;
-    const scope = sums ? union.slice(1) : union;
-    const card = cards[union[0] as number] as number;
-    const out = claim(sums ? total / card : total);
-    const split = innerVariables;
-    steps.push(
+    const pairings = union.map(pairingOf);
+    const judges = new Set([...left.judges, ...(right?.judges ?? [])]);
+    judges.delete(summed);
+    const out = claim(summed >= 0 ? union.slice(1) : union, judges, true);
+    const pairs = union.map((v, d) => pairStates(cards[v] as number, pairings[d] as Pairing));
+    let split = 0;
+    let inner = 1;
+    while (split < union.length && inner < INNER_ENTRIES) inner *= (pairs[split++] as unknown[]).length;
+    const writeMap = (operand: Operand | undefined, which: 0 | 1 | 2, from: number, to: number): number => {
+      const start = maps.length;
+      maps.push(0);
+      for (let d = from; d < to; d++) {
+        const stride = strideOf(operand, union[d] as number);
+        const block = maps.length - start;
+        const [, ...others] = pairs[d] as StateTriple[];
+        for (const pair of others) {
+          for (let i = 0; i < block; i++) maps.push((maps[start + i] as number) + stride * pair[which]);
+        }
+      }
+      return start;
+    };
+    const outer = pairs.slice(split).reduce((size, pair) => size * pair.length, 1);
+    const combining = pairings.some((pairing) => pairing !== 'same');
+    const mapsOf = (operand: Operand | undefined, which: 0 | 1 | 2): [number, number] =>
+      operand === undefined
+        ? [0, 0]
+        : [writeMap(operand, which, 0, split), writeMap(operand, which, split, union.length)];
+    fields.push(
       left.offset,
       right === undefined ? -1 : right.offset,
-      out,
+      out.offset,
       inner,
       outer,
-      mapOf(left, 0, split, inner),
-      mapOf(left, split, union.length, outer),
-      right === undefined ? 0 : mapOf(right, 0, split, inner),
-      right === undefined ? 0 : mapOf(right, split, union.length, outer),
-      (sums ? SUMS : 0) | (right?.message ? RIGHT_IS_MESSAGE : 0),
-      card,
+      ...mapsOf(left, 1),
+      ...mapsOf(right, 2),
+      ...mapsOf(combining ? out : undefined, 0),
+      (right?.wanted ? RIGHT_WANTED : 0) | (combining ? COMBINES : 0),
+      summed >= 0 ? (cards[summed] as number) : 1,
     );
-    return { scope, offset: out, strides: layOutCells(scope), message: true };
+    work += inner * outer;
+    return { left, right, out, union, pairings, summed };
   };
 
+  const roots: number[] = [];
+  const parentBucket = new Int32Array(count).fill(-1);
+  const buckets: Step[][] = [];
   for (let place = 0; place < count; place++) {
-    const firstStep = steps.length / STEP_FIELDS;
-    const operands = buckets[place] as Operand[];
-    // The factor on the variable alone comes first: its derivative is the marginal.
     const own = order[place] as number;
-    const unary = operands.findIndex((o) => !o.message && o.offset === (places[own] as FactorPlace).offset);
-    let current = operands.splice(unary, 1)[0] as Operand;
+    const steps: Step[] = [];
+    // What judges the bucket's own variable comes last of all, when everything has been brought.
+    const early = (waiting[place] as Operand[]).filter((operand) => !operand.judges.has(own));
+    const late = (waiting[place] as Operand[]).filter((operand) => operand.judges.has(own));
+    // The factor on the variable alone, the first that came to wait, is small and starts the product.
+    let current = (early.shift() ?? late.shift()) as Operand;
     let union: readonly number[] = current.scope;
-    if (operands.length === 0) current = emit(current, undefined, union, true);
-    while (operands.length > 0) {
+    const join = (operand: Operand): number[] => [
+      ...union,
+      ...operand.scope.filter((v) => !union.includes(v)),
+    ];
+    const take = (next: Operand): void => {
+      union = join(next).sort(byPosition);
+      const summed = early.length + late.length === 0 ? own : -1;
+      const step = makeStep(current, next, union, summed);
+      steps.push(step);
+      current = step.out;
+    };
+    while (early.length > 0) {
       let best = 0;
-      let bestUnion: number[] | undefined;
       let bestSize = Number.POSITIVE_INFINITY;
-      operands.forEach((operand, i) => {
-        const joined = [...union];
-        for (const v of operand.scope) if (!union.includes(v)) joined.push(v);
-        const size = sizeOf(joined);
+      early.forEach((operand, i) => {
+        const size = sizeOf(join(operand));
         if (size < bestSize) {
           bestSize = size;
           best = i;
-          bestUnion = joined;
         }
       });
-      const [next] = operands.splice(best, 1);
-      union = (bestUnion as number[]).sort(byPosition);
-      current = emit(current, next, union, operands.length === 0);
+      const [next] = early.splice(best, 1) as [Operand];
+      take(next);
     }
-    bucketSteps.push([firstStep, steps.length / STEP_FIELDS]);
-    separators.push([...current.scope]);
+    for (let next = late.shift(); next !== undefined; next = late.shift()) take(next);
+    if (steps.length === 0) {
+      const step = makeStep(current, undefined, union, own);
+      steps.push(step);
+      current = step.out;
+    }
+    buckets.push(steps);
     const [first] = current.scope;
     if (first === undefined) roots.push(current.offset);
     else {
-      const parent = position[first] as number;
-      parentBucket[place] = parent;
-      buckets[parent]?.push(current);
+      parentBucket[place] = position[first] as number;
+      waiting[position[first] as number]?.push(current);
     }
   }
 
@@ -208,18 +266,14 @@ export function buildBucketTree(
     component[v] = parent < 0 ? --rootsLeft : (component[order[parent] as number] as number);
   }
   return {
-    steps: Int32Array.from(steps),
+    steps: Int32Array.from(fields),
     maps: Int32Array.from(maps),
     places,
-    factorCells,
-    allCells: cellEnd,
+    allCells,
+    work,
     roots,
     component,
     order,
-    bucketSteps,
-    separators,
-    cards,
-    width: found.width,
-    cells: found.cells,
+    buckets,
   };
 }

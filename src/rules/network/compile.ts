@@ -107,27 +107,17 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
       plans.set(key, known);
       return known;
     }
-    const rank = method === 'signed' ? undefined : rankParents(task);
-    const shape = layOut(structure, task.findings, task.relevant, rank);
-    const plan: Plan = { shape, found: findEliminationOrder(shape.scopes, shape.cards), tree: undefined };
+    const shape = layOut(structure, task.findings, task.relevant, method === 'non-negative');
+    const found = findEliminationOrder(shape.scopes, shape.cards);
+    const plan: Plan = { shape, found, tree: undefined };
     plans.set(key, plan);
     if (plans.size > KEPT_PLANS) plans.delete(plans.keys().next().value as string);
     return plan;
   }
 
-  /** Place of each node in the signed plan's order of elimination. */
-  function rankParents(task: Task): Int32Array {
-    const { shape, found } = planFor(task, 'signed');
-    const place = new Int32Array(shape.cards.length);
-    found.order.forEach((v, i) => {
-      place[v] = i;
-    });
-    return shape.variableOf.map((v) => (v < 0 ? -1 : (place[v] as number)));
-  }
-
   function treeOf(plan: Plan, maxCells: number): BucketTree {
     if (plan.found.cells > maxCells) throw new TooComplexError(plan.found.width, plan.found.cells, maxCells);
-    plan.tree ??= buildBucketTree(plan.shape.scopes, plan.shape.cards, plan.found);
+    plan.tree ??= buildBucketTree(plan.shape, plan.found);
     return plan.tree;
   }
 

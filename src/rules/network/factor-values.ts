@@ -137,8 +137,8 @@ export function fillFactors(
         fillSigned(family, base);
         return;
       }
-      case 'chain': {
-        fillChain(family, base);
+      case 'worst': {
+        fillWorst(family, base);
         return;
       }
     }
@@ -178,43 +178,33 @@ export function fillFactors(
     });
   }
 
-  /** Each step takes one more parent: the next state is the worse of the last one and what this parent brings. */
-  function fillChain(family: Family, base: readonly number[]): void {
-    const { levels, links, own, factors } = family;
-    const states = levels.length;
-    factors.forEach((factor, step) => {
-      const { offset, strides } = place(factor);
-      const [byBefore, byParent, byNext = 0] = strides as [number, number, number?];
-      const observedLast = step === factors.length - 1 && own < 0;
-      const write = (before: number, x: number, next: number, value: number): void => {
-        if (!observedLast) cells[offset + before * byBefore + x * byParent + next * byNext] = value;
-        else if (next === states - 1) cells[offset + before * byBefore + x * byParent] = value;
-      };
-      const link = links[step + 1] as number;
-      const factorOf = (which: number, present: number, s: number): number =>
-        present === 0 ? 1 : linkFactor(numbers, which, levels[s] as number);
+  /** P(this link brings level s | x) for each parent; the leak goes with the first one. */
+  function fillWorst(family: Family, base: readonly number[]): void {
+    const { levels, links, own, factors, hidden } = family;
+    links.forEach((link, i) => {
+      const { offset, strides } = place(factors[i] as number);
+      const [byHidden, byParent] = strides as [number, number];
       for (let x = 0; x < 2; x++) {
-        if (step === 0) {
-          const first = links[0] as number;
-          for (let before = 0; before < 2; before++) {
-            let below = 0;
-            for (let s = 0; s < states; s++) {
-              const upTo = (base[s] as number) * factorOf(first, before, s) * factorOf(link, x, s);
-              write(before, x, s, upTo - below);
-              below = upTo;
-            }
-          }
-          continue;
-        }
-        for (let before = 0; before < states; before++) {
-          for (let next = 0; next < states; next++) {
-            const here = factorOf(link, x, next);
-            const value = next < before ? 0 : next === before ? here : here - factorOf(link, x, next - 1);
-            write(before, x, next, value);
-          }
-        }
+        let below = 0;
+        levels.forEach((level, s) => {
+          const upTo = (i === 0 ? (base[s] as number) : 1) * (x === 1 ? linkFactor(numbers, link, level) : 1);
+          cells[offset + s * byHidden + x * byParent] = upTo - below;
+          below = upTo;
+        });
       }
     });
+    const top = levels.length - 1;
+    if (own < 0) {
+      for (let s = 0; s < top; s++) scaleUnary(hidden, s, 0);
+    } else if (own !== hidden) {
+      // The node judges; the factor on the hidden variable alone brings nothing.
+      for (let s = 1; s <= top; s++) scaleUnary(hidden, s, 0);
+      const { offset, strides } = place(factors[links.length] as number);
+      const [byHidden, byOwn] = strides as [number, number];
+      for (let s = 0; s <= top; s++) {
+        for (let y = 0; y <= top; y++) cells[offset + s * byHidden + y * byOwn] = s === y ? 1 : 0;
+      }
+    }
   }
 
   function fillOwnTable(family: Family): void {

@@ -1,4 +1,4 @@
-import { type BucketTree, STEP_FIELDS } from './bucket-tree.js';
+import { type BucketTree, type Pairing, pairStates, type Step, strideOf } from './bucket-tree.js';
 import { NetworkError } from './errors.js';
 import { type Findings, PRESENT, SET, SOFT, UNKNOWN } from './findings.js';
 import type { NodeId, PosteriorSamples } from './network.js';
@@ -9,9 +9,18 @@ import type { Numbers, Structure } from './structure.js';
 /** One column of 0 and 1 for each node that is sampled. */
 export type Columns = (Uint8Array | undefined)[];
 
+/** One way to split a cell of a product: offsets in the operands, and the states that are not fixed by the cell. */
+interface Split {
+  readonly left: number;
+  readonly right: number;
+  /** State of the summed variable (if any), then the left and right state of each combined one. */
+  readonly states: readonly number[];
+}
+
 /**
- * Draws joint samples from a collected bucket tree without negative factors: the variables in reverse order of
- * elimination, each from its distribution given those of its bucket's separator, for all samples at once.
+ * Draws joint samples from a collected bucket tree without negative factors. The buckets are gone through in reverse
+ * order of elimination, the steps of each backward: given the cell of a product, the state of the variable summed over
+ * is drawn, and how the worst levels came about from the two operands. All samples go through a step together.
  * @param cells as `collect` left them
  */
 export function sampleTree(
@@ -21,65 +30,145 @@ export function sampleTree(
   count: number,
   random: Random,
 ): Columns {
+  const { cards, combines } = shape;
   const drawn: Uint8Array[] = [];
-  const index = new Int32Array(count);
+  /** Levels of the hidden variables in each message, by its offset. */
+  const messages = new Map<number, Map<number, Uint8Array>>();
   for (let place = tree.order.length - 1; place >= 0; place--) {
-    const v = tree.order[place] as number;
-    const card = tree.cards[v] as number;
-    const upTo = cumulativeTable(tree, place, card, cells);
-    index.fill(0);
-    let stride = card;
-    for (const u of tree.separators[place] as readonly number[]) {
-      const column = drawn[u] as Uint8Array;
-      for (let row = 0; row < count; row++)
-        index[row] = (index[row] as number) + stride * (column[row] as number);
-      stride *= tree.cards[u] as number;
+    const steps = tree.buckets[place] as readonly Step[];
+    const last = steps.at(-1) as Step;
+    let levels = messages.get(last.out.offset) ?? new Map<number, Uint8Array>();
+    for (let k = steps.length - 1; k >= 0; k--) {
+      const step = steps[k] as Step;
+      const left = new Map<number, Uint8Array>();
+      const right = new Map<number, Uint8Array>();
+      const known = (v: number): Uint8Array => (combines[v] === 1 ? levels.get(v) : drawn[v]) as Uint8Array;
+      const summed = step.summed < 0 ? undefined : new Uint8Array(count);
+      splitRows(step, known, summed, left, right);
+      if (summed !== undefined && combines[step.summed] === 0) drawn[step.summed] = summed;
+      if (summed !== undefined && combines[step.summed] === 1) {
+        left.set(step.summed, summed);
+        right.set(step.summed, summed);
+      }
+      for (const [v, column] of levels) {
+        if (left.has(v)) continue;
+        if (step.left.scope.includes(v)) left.set(v, column);
+        else right.set(v, column);
+      }
+      if (step.right !== undefined) messages.set(step.right.offset, right);
+      levels = left;
+      if (k === 0) messages.set(step.left.offset, left);
     }
-    const column = new Uint8Array(count);
-    for (let row = 0; row < count; row++) {
-      const at = index[row] as number;
-      const level = random() * (upTo[at + card - 1] as number);
-      let state = 0;
-      while (state < card - 1 && level >= (upTo[at + state] as number)) state++;
-      column[row] = state;
-    }
-    drawn[v] = column;
   }
   const columns: Columns = [];
   shape.variableOf.forEach((v, n) => {
-    if (v >= 0 && shape.cards[v] === 2) columns[n] = drawn[v];
+    if (v >= 0 && cards[v] === 2) columns[n] = drawn[v];
   });
   return columns;
-}
 
-/** The bucket's full product, running sums over its own variable (which varies fastest). */
-function cumulativeTable(tree: BucketTree, place: number, card: number, cells: Float64Array): Float64Array {
-  const [, end] = tree.bucketSteps[place] as readonly [number, number];
-  const step = tree.steps.subarray((end - 1) * STEP_FIELDS, end * STEP_FIELDS);
-  const [left, right, , inner, outer, leftInner, leftOuter, rightInner, rightOuter] =
-    step as unknown as number[];
-  if ((right as number) < 0) {
-    let sum = 0;
-    return Float64Array.from({ length: card }, (_, x) => {
-      sum += cells[(left as number) + x] as number;
-      return sum;
+  /** Draws the summed state and the two parts of each combined level for every row. */
+  function splitRows(
+    step: Step,
+    known: (v: number) => Uint8Array,
+    summed: Uint8Array | undefined,
+    left: Map<number, Uint8Array>,
+    right: Map<number, Uint8Array>,
+  ): void {
+    const leftBase = new Int32Array(count).fill(step.left.offset);
+    const rightBase = new Int32Array(count).fill(step.right?.offset ?? 0);
+    const pattern = new Int32Array(count);
+    let place = 1;
+    const combined = combinedOf(step);
+    for (const v of step.union) {
+      if (v === step.summed) continue;
+      const column = known(v);
+      if (combined.includes(v)) {
+        for (let row = 0; row < count; row++)
+          pattern[row] = (pattern[row] as number) + place * (column[row] as number);
+        place *= cards[v] as number;
+        continue;
+      }
+      const byLeft = strideOf(step.left, v);
+      const byRight = strideOf(step.right, v);
+      for (let row = 0; row < count; row++) {
+        const state = column[row] as number;
+        leftBase[row] = (leftBase[row] as number) + byLeft * state;
+        rightBase[row] = (rightBase[row] as number) + byRight * state;
+      }
+    }
+    const parts = combined.map((v) => {
+      const of: [Uint8Array, Uint8Array] = [new Uint8Array(count), new Uint8Array(count)];
+      left.set(v, of[0]);
+      right.set(v, of[1]);
+      return of;
     });
-  }
-  const { maps } = tree;
-  const table = new Float64Array((inner as number) * (outer as number));
-  let out = 0;
-  for (let h = 0; h < (outer as number); h++) {
-    const a = (left as number) + (maps[(leftOuter as number) + h] as number);
-    const b = (right as number) + (maps[(rightOuter as number) + h] as number);
-    for (let l = 0; l < (inner as number); l++) {
-      const value =
-        (cells[a + (maps[(leftInner as number) + l] as number)] as number) *
-        (cells[b + (maps[(rightInner as number) + l] as number)] as number);
-      table[out] = out % card === 0 ? value : (table[out - 1] as number) + value;
-      out++;
+    if (summed === undefined && parts.length === 0) return;
+    const splitsOf: (readonly Split[])[] = [];
+    for (let row = 0; row < count; row++) {
+      const which = pattern[row] as number;
+      let splits = splitsOf[which];
+      if (splits === undefined) {
+        splits = listSplits(step, which, cards);
+        splitsOf[which] = splits;
+      }
+      let total = 0;
+      let chosen = splits[0] as Split;
+      for (const split of splits) {
+        let weight = cells[(leftBase[row] as number) + split.left] as number;
+        if (step.right !== undefined) weight *= cells[(rightBase[row] as number) + split.right] as number;
+        total += weight;
+        if (weight > 0 && random() * total < weight) chosen = split;
+      }
+      let at = 0;
+      if (summed !== undefined) summed[row] = chosen.states[at++] as number;
+      for (const [a, b] of parts) {
+        a[row] = chosen.states[at++] as number;
+        b[row] = chosen.states[at++] as number;
+      }
     }
   }
-  return table;
+}
+
+/** Variables of a step that pair up otherwise than state by equal state. */
+function combinedOf(step: Step): number[] {
+  return step.union.filter((_, d) => step.pairings[d] !== 'same');
+}
+
+/** All ways to come to a cell whose combined levels are those of `pattern` (mixed base, first variable first). */
+function listSplits(step: Step, pattern: number, cards: readonly number[]): Split[] {
+  let splits: Split[] = [{ left: 0, right: 0, states: [] }];
+  const extend = (v: number, pairs: readonly (readonly [number, number])[], both: boolean): void => {
+    const byLeft = strideOf(step.left, v);
+    const byRight = strideOf(step.right, v);
+    splits = splits.flatMap((split) =>
+      pairs.map(([a, b]) => ({
+        left: split.left + a * byLeft,
+        right: split.right + b * byRight,
+        states: both ? [...split.states, a, b] : [...split.states, a],
+      })),
+    );
+  };
+  if (step.summed >= 0) {
+    extend(
+      step.summed,
+      Array.from({ length: cards[step.summed] as number }, (_, x) => [x, x] as const),
+      false,
+    );
+  }
+  let left = pattern;
+  for (const v of combinedOf(step)) {
+    const card = cards[v] as number;
+    const level = left % card;
+    left = Math.floor(left / card);
+    const pairing = step.pairings[step.union.indexOf(v)] as Pairing;
+    const pairs = pairStates(card, pairing).filter(([out]) => out === level);
+    extend(
+      v,
+      pairs.map(([, a, b]) => [a, b] as const),
+      true,
+    );
+  }
+  return splits;
 }
 
 /** Whether a node gets a column: two-state nodes that bear on the evidence, cause something, or are roots. */

@@ -15,10 +15,13 @@ export type FamilyForm =
   | 'absent'
   /** A table over the few free parents, and the node if it is free. */
   | 'table'
-  /** The two- or three-state hidden variable of the signed factorisation. */
+  /** A hidden variable with one state per cumulative level, some weights negative: the products are plain. */
   | 'signed'
-  /** A chain of hidden variables, each holding the worst level so far: nothing negative. */
-  | 'chain'
+  /**
+   * A hidden variable that holds the worst level the parents bring: nothing is negative, but tables combine by the
+   * worse of two levels (after Zhang & Poole 1996).
+   */
+  | 'worst'
   /** A node with a table of its own. */
   | 'own-table';
 
@@ -45,6 +48,10 @@ export interface Family {
  */
 export interface Shape {
   readonly cards: readonly number[];
+  /** 1 for the hidden variables whose tables combine by the worse of two levels. */
+  readonly combines: Uint8Array;
+  /** Factors that judge what a family has brought as a whole, with the hidden variable of that family. */
+  readonly judges: ReadonlyMap<number, number>;
   readonly variableOf: Int32Array;
   readonly scopes: readonly (readonly number[])[];
   readonly families: readonly Family[];
@@ -64,18 +71,16 @@ function isFree(findings: Findings, relevant: Uint8Array, n: number): boolean {
 
 /**
  * Lays out the factors for one pattern of evidence.
- * @param parentRank for the chain form: the place of each node in a good elimination order; a chain takes its parents
- *   in that order so that it can be eliminated along with them. Undefined for the signed factorisation.
+ * @param nonNegative whether large families take the form `worst` instead of `signed`
  */
 export function layOut(
   structure: Structure,
   findings: Findings,
   relevant: Uint8Array,
-  parentRank?: ArrayLike<number>,
+  nonNegative: boolean,
 ): Shape {
   const cards: number[] = [];
   const variableOf = new Int32Array(structure.ids.length).fill(-1);
-  const scopes: number[][] = [];
   const addVariable = (card: number): number => {
     cards.push(card);
     return cards.length - 1;
@@ -85,70 +90,51 @@ export function layOut(
   }
   const drafts: { family: Family; scopes: number[][] }[] = [];
   for (const n of structure.order) {
-    if (relevant[n] === 0 || findings.state[n] === SET) continue;
-    drafts.push(draftFamily(n));
+    if (relevant[n] === 1 && findings.state[n] !== SET) drafts.push(draftFamily(n));
   }
-  const families: Family[] = [];
-  for (let v = 0; v < cards.length; v++) scopes.push([v]);
-  for (const { family, scopes: own } of drafts) {
+  const scopes = cards.map((_, v) => [v]);
+  const combines = new Uint8Array(cards.length);
+  const judges = new Map<number, number>();
+  const families = drafts.map(({ family, scopes: own }): Family => {
     const first = scopes.length;
     scopes.push(...own);
-    families.push({ ...family, factors: own.map((_, i) => first + i) });
-  }
-  return { cards, variableOf, scopes, families };
+    if (family.form === 'worst') {
+      combines[family.hidden] = 1;
+      const pairedWithNode = family.own >= 0 && family.own !== family.hidden;
+      judges.set(pairedWithNode ? first + family.parents.length : family.hidden, family.hidden);
+    }
+    return { ...family, factors: own.map((_, i) => first + i) };
+  });
+  return { cards, combines, judges, variableOf, scopes, families };
 
   function draftFamily(n: number): { family: Family; scopes: number[][] } {
     const links: number[] = [];
     for (let link = structure.linkStart[n] as number; link < (structure.linkStart[n + 1] as number); link++) {
       if ((variableOf[structure.linkParent[link] as number] as number) >= 0) links.push(link);
     }
-    if (parentRank !== undefined && structure.tables[n] === undefined) {
-      const rank = (link: number): number => parentRank[structure.linkParent[link] as number] as number;
-      links.sort((a, b) => rank(a) - rank(b) || a - b);
-    }
     const parents = links.map((link) => variableOf[structure.linkParent[link] as number] as number);
     const state = findings.state[n] as number;
-    const free = isFree(findings, relevant, n);
-    const levels = structure.graded[n] === 1 && free ? [0, 1, TOP] : (LEVELS_OF[state] ?? TWO_STATE_LEVELS);
+    const gradedFree = structure.graded[n] === 1 && isFree(findings, relevant, n);
+    const levels = gradedFree ? [0, 1, TOP] : (LEVELS_OF[state] ?? TWO_STATE_LEVELS);
     let own = variableOf[n] as number;
-    const common = { node: n, links, parents, levels, factors: [] };
+    const common = { node: n, links, parents, levels, factors: [], hidden: -1 };
     if (structure.tables[n] !== undefined) {
       const scope = own >= 0 ? [...parents, own] : parents;
-      return {
-        family: { ...common, form: 'own-table', own, hidden: -1 },
-        scopes: scope.length > 0 ? [scope] : [],
-      };
+      return { family: { ...common, form: 'own-table', own }, scopes: scope.length > 0 ? [scope] : [] };
     }
-    if (state === ABSENT) return { family: { ...common, form: 'absent', own, hidden: -1 }, scopes: [] };
-    const gradedFree = structure.graded[n] === 1 && free;
+    if (state === ABSENT) return { family: { ...common, form: 'absent', own }, scopes: [] };
     const small = parents.length <= TABLE_PARENTS;
-    if (gradedFree && (small || parentRank !== undefined)) {
+    if (gradedFree && (small || nonNegative)) {
       own = addVariable(3);
       variableOf[n] = own;
     }
-    if (parents.length === 0) return { family: { ...common, form: 'alone', own, hidden: -1 }, scopes: [] };
-    if (small) {
-      return {
-        family: { ...common, form: 'table', own, hidden: -1 },
-        scopes: [own >= 0 ? [...parents, own] : parents],
-      };
-    }
-    if (parentRank === undefined) {
-      const hidden = addVariable(levels.length);
-      const pairs = parents.map((parent) => [hidden, parent]);
-      if (own >= 0) pairs.push([hidden, own]);
-      return { family: { ...common, form: 'signed', own, hidden }, scopes: pairs };
-    }
-    const chain: number[][] = [];
-    let previous = -1;
-    parents.forEach((parent, i) => {
-      if (i === 0) return;
-      const last = i === parents.length - 1;
-      const next = last ? own : addVariable(levels.length);
-      const before = i === 1 ? (parents[0] as number) : previous;
-      chain.push(next >= 0 ? [before, parent, next] : [before, parent]);
-      previous = next;
-    });
-    return { family: { ...common, form: 'chain', own, hidden: -1 }, scopes: chain };
+    if (parents.length === 0) return { family: { ...common, form: 'alone', own }, scopes: [] };
+    if (small)
+      return { family: { ...common, form: 'table', own }, scopes: [own >= 0 ? [...parents, own] : parents] };
+    // The hidden variable of a graded leaf can stand for the leaf itself where nothing is negative.
+    const hidden = nonNegative && gradedFree ? own : addVariable(levels.length);
+    const pairs = parents.map((parent) => [hidden, parent]);
+    if (own >= 0 && own !== hidden) pairs.push([hidden, own]);
+    return { family: { ...common, form: nonNegative ? 'worst' : 'signed', own, hidden }, scopes: pairs };
   }
 }
