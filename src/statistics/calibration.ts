@@ -57,7 +57,11 @@ export function shareInterval(successes: number, n: number, confidence = 0.95): 
   const scale = 1 + z ** 2 / n;
   const centre = (share + z ** 2 / (2 * n)) / scale;
   const halfWidth = (z / scale) * Math.sqrt((share * (1 - share)) / n + z ** 2 / (4 * n * n));
-  return { lower: Math.max(0, centre - halfWidth), upper: Math.min(1, centre + halfWidth), confidence };
+  return {
+    lower: successes === 0 ? 0 : centre - halfWidth,
+    upper: successes === n ? 1 : centre + halfWidth,
+    confidence,
+  };
 }
 
 /** A beta-distributed belief about a share: as if `yes` and `no` cases had been seen. */

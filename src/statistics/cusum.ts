@@ -120,13 +120,13 @@ export function designCusum(design: CusumDesign): CusumPlan {
     limit: high / grid,
     start: startSteps / grid,
     grid,
-    falseAlarmPeriods: runLength(high, design.norm, startSteps),
-    detectionPeriods: runLength(high, design.raised, startSteps),
+    falseAlarmPeriods: runLength(high, design.norm, startSteps / grid),
+    detectionPeriods: runLength(high, design.raised, startSteps / grid),
   };
 }
 
 /** Grids tried for the reference value, coarsest first; 3 % rounding of k is accepted. */
-const GRIDS = [1, 2, 3, 4, 5, 8, 10, 20, 40];
+const GRIDS = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 15, 20, 30, 40];
 
 /** One point of a CUSUM chart. */
 export interface CusumPoint {

@@ -4,6 +4,7 @@ import { densityNodes, type LogNode } from './numeric.js';
 export interface Evidence {
   /** log10 of the likelihood ratio: 1 means ten times likelier if really worse, -1 ten times likelier if not. */
   readonly log10LikelihoodRatio: number;
+  /** The ratio itself, kept within 1e-300 and 1e300. */
   readonly likelihoodRatio: number;
   /** Ten times the log10 ratio. */
   readonly decibans: number;
@@ -20,12 +21,14 @@ export type EvidenceStrength =
   | 'clearly-against'
   | 'strongly-against';
 
+const LOG_LIMIT = 300 * Math.LN10;
+
 /** Wraps a natural-log likelihood ratio. */
 export function toEvidence(logRatio: number): Evidence {
   const log10 = logRatio / Math.LN10;
   return {
     log10LikelihoodRatio: log10,
-    likelihoodRatio: Math.exp(logRatio),
+    likelihoodRatio: Math.exp(Math.max(-LOG_LIMIT, Math.min(LOG_LIMIT, logRatio))),
     decibans: 10 * log10,
     strength: strengthOf(log10),
   };
@@ -38,16 +41,16 @@ function strengthOf(log10: number): EvidenceStrength {
   return `${step}-${log10 > 0 ? 'for' : 'against'}`;
 }
 
-/** Plain words for a strength. */
-export function sayStrength(strength: EvidenceStrength): string {
+/** "clear evidence of …", "some evidence against …": puts a strength and a claim (a noun phrase) into words. */
+export function sayEvidence(strength: EvidenceStrength, claim: string): string {
   return {
-    'strongly-for': 'strong evidence',
-    'clearly-for': 'clear evidence',
-    'slightly-for': 'some evidence',
-    undecided: 'hardly any evidence either way',
-    'slightly-against': 'some evidence against it',
-    'clearly-against': 'clear evidence against it',
-    'strongly-against': 'strong evidence against it',
+    'strongly-for': `strong evidence of ${claim}`,
+    'clearly-for': `clear evidence of ${claim}`,
+    'slightly-for': `some evidence of ${claim}`,
+    undecided: `hardly any evidence for or against ${claim}`,
+    'slightly-against': `some evidence against ${claim}`,
+    'clearly-against': `clear evidence against ${claim}`,
+    'strongly-against': `strong evidence against ${claim}`,
   }[strength];
 }
 

@@ -1,5 +1,5 @@
 import { requireCount, requirePositive } from './checks.js';
-import { sayStrength } from './evidence.js';
+import { sayEvidence } from './evidence.js';
 import { type RiseEvidence, type RisePrior, weighRise } from './rise-evidence.js';
 import { say } from './words.js';
 
@@ -30,6 +30,6 @@ export function weighImperfections(input: ImperfectionCount): RiseEvidence {
   });
   return {
     ...result,
-    words: `${input.count} counted where the target expects ${say(input.targetPerKm * input.km)}: ${sayStrength(result.strength)} of a real rise.`,
+    words: `${input.count} counted where the target expects ${say(input.targetPerKm * input.km)}: ${sayEvidence(result.strength, 'a real rise')}.`,
   };
 }

@@ -8,7 +8,7 @@ export * from './dispersion.js';
 export * from './e-process.js';
 export * from './errors.js';
 export type { Evidence, EvidenceStrength } from './evidence.js';
-export { sayStrength } from './evidence.js';
+export { sayEvidence } from './evidence.js';
 export type { CountOverHours } from './exposure.js';
 export * from './funnel.js';
 export * from './imperfections.js';

@@ -1,7 +1,7 @@
 import { requireFraction, requireMembers, requirePositive, requireWithin } from './checks.js';
 import { studentCritical, studentLogDensity } from './distributions.js';
 import { StatisticsError } from './errors.js';
-import { type Evidence, onTargetNodes, sayStrength, toEvidence, worseNodes } from './evidence.js';
+import { type Evidence, onTargetNodes, sayEvidence, toEvidence, worseNodes } from './evidence.js';
 import type { Interval } from './interval.js';
 import { logAverage, logSumExp } from './numeric.js';
 import { say } from './words.js';
@@ -92,13 +92,13 @@ export function weighMeasured(
 
   const halfWidth = studentCritical((1 - confidence) / 2, degrees) * standardError;
   const interval = { lower: mean - halfWidth, upper: mean + halfWidth, confidence };
-  const claim = { higher: 'really above', lower: 'really below', either: 'really off' }[against.worse];
+  const claim = { higher: 'above', lower: 'below', either: 'off' }[against.worse];
   return {
     ...evidence,
     mean,
     interval,
     deviation: (mean - against.target) / against.target,
-    words: `Mean ${say(mean)} (${say(interval.lower)} to ${say(interval.upper)}) against ${say(against.target)}: ${sayStrength(evidence.strength)} that it is ${claim} the target.`,
+    words: `Mean ${say(mean)} (${say(interval.lower)} to ${say(interval.upper)}) against ${say(against.target)}: ${sayEvidence(evidence.strength, `a mean really ${claim} the target`)}.`,
   };
 }
 

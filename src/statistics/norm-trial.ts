@@ -49,7 +49,7 @@ export function judgeAgainstNorm(
     return { interval, verdict: decideTrial(interval, worthwhile, tolerated) };
   };
   const now = look(1);
-  const scale = now.verdict === 'not-yet-known' ? scaleToVerdict(look, expected) : undefined;
+  const scale = scaleToVerdict((factor) => look(factor).verdict, expected);
   const moreRotorHours = scale === undefined ? undefined : (scale - 1) * events.rotorHours;
   return {
     verdict: now.verdict,

@@ -28,8 +28,8 @@ export interface OnsetOptions extends ChangePointOptions {
   readonly alpha?: number;
 }
 
-/** ln likelihood by which a step (its place is a free choice) must beat a drift to be called sudden. Judgement: a factor of about seven. */
-const STEP_MARGIN = 2;
+/** ln likelihood by which a step must beat a drift, or a drift a step, to be called the better account. Judgement: a factor of about three. */
+const MARGIN = 1;
 
 /**
  * Says whether a rise in the counts of successive periods (in order) came suddenly, crept in, follows the time of day, or is
@@ -45,18 +45,25 @@ export function judgeOnset(periods: readonly CountOverHours[], options: OnsetOpt
   const driftShown = trend.pWorsening <= alpha;
   const base = { step, trend, profile, stepOverDrift };
 
-  if (stepShown && stepOverDrift > STEP_MARGIN) {
+  if (stepShown && stepOverDrift > MARGIN) {
     return {
       ...base,
       onset: 'sudden',
       words: `The rate rose in one step, from ${say(step.ratePer1000Before)} to ${say(step.ratePer1000After)} per 1000 rotor-hours, after period ${step.after} (between ${step.interval.from} and ${step.interval.to}; p ${sayP(step.p)}).`,
     };
   }
-  if (driftShown && stepOverDrift < STEP_MARGIN) {
+  if (driftShown && stepOverDrift < -MARGIN) {
     return {
       ...base,
       onset: 'creeping',
-      words: `The rate has been rising over the periods (p ${sayP(trend.pWorsening)}); a single step does not explain it better than a steady drift.`,
+      words: `The rate has been rising over the periods (p ${sayP(trend.pWorsening)}); a steady drift explains the counts better than a single step.`,
+    };
+  }
+  if (stepShown || driftShown) {
+    return {
+      ...base,
+      onset: undefined,
+      words: 'The rate has risen, but these counts cannot tell a single step from a steady drift.',
     };
   }
   if (profile && profile.p <= alpha) {

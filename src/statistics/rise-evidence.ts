@@ -5,7 +5,7 @@ import {
   logLargestEquals,
   logSplitProbability,
 } from './count-likelihood.js';
-import { type Evidence, onTargetNodes, sayStrength, toEvidence, worseNodes } from './evidence.js';
+import { type Evidence, onTargetNodes, sayEvidence, toEvidence, worseNodes } from './evidence.js';
 import { type CountOverHours, requireExposure } from './exposure.js';
 import type { Interval } from './interval.js';
 import { type LogNode, logAverage, logSumExp } from './numeric.js';
@@ -26,6 +26,12 @@ export interface RisePrior {
 /** Judgement: a fault roughly doubles the breaks; a healthy frame stays within some 20 % of its norm (two standard deviations). */
 export const RISE_PRIOR: RisePrior = { typicalRatio: 1.8, logSpread: 0.5, normSpread: 0.1 };
 
+/**
+ * For a single position picked as the worst: a failing part breaks several times as often as its neighbours, and how many
+ * times varies widely. Judgement.
+ */
+export const POSITION_PRIOR: RisePrior = { typicalRatio: 3, logSpread: 0.7, normSpread: 0.1 };
+
 /** A count held against a norm. */
 export interface NormedCount extends CountOverHours {
   readonly normPer1000: number;
@@ -33,6 +39,7 @@ export interface NormedCount extends CountOverHours {
   readonly pickedFrom?: number;
   /** Variance over mean of such counts, 1 or more, if known. */
   readonly dispersion?: number;
+  /** Default {@link RISE_PRIOR}, with `pickedFrom` {@link POSITION_PRIOR}. */
   readonly prior?: RisePrior;
 }
 
@@ -71,7 +78,11 @@ function weighAgainstNorm(input: NormedCount): RiseEvidence {
   const picked = requireWhole('pickedFrom', input.pickedFrom ?? 1, 1, 100_000);
   const phi = requireWithin('dispersion', input.dispersion ?? 1, 1, 1000);
   const expected = (input.normPer1000 * input.rotorHours) / 1000;
-  const { worse, onTarget } = priors(input.prior, input.count, phi);
+  const { worse, onTarget } = priors(
+    input.prior ?? (picked > 1 ? POSITION_PRIOR : RISE_PRIOR),
+    input.count,
+    phi,
+  );
   const one = (x: number) => logCountProbability(input.count, expected * Math.exp(x), phi);
   const ratio =
     picked === 1
@@ -85,7 +96,7 @@ function weighAgainstNorm(input: NormedCount): RiseEvidence {
     ...evidence,
     ratio: input.count / expected,
     ratioInterval: { ...limits, lower: limits.lower / expected, upper: limits.upper / expected },
-    words: `${input.count} breaks where the norm expects ${say(expected)}${among}: ${sayStrength(evidence.strength)} of a real rise.`,
+    words: `${input.count} breaks where the norm expects ${say(expected)}${among}: ${sayEvidence(evidence.strength, 'a real rise')}.`,
   };
 }
 
@@ -113,7 +124,7 @@ function weighGroups(input: GroupedCounts): RiseEvidence {
   const phi = requireWithin('dispersion', input.dispersion ?? 1, 1, 1000);
   const suspect = input.suspect ?? 'either';
   const total = input.a.count + input.b.count;
-  const { worse, onTarget } = priors(input.prior, total, phi);
+  const { worse, onTarget } = priors(input.prior ?? RISE_PRIOR, total, phi);
   const split = (x: number) => {
     const weight = Math.exp(x) * input.a.rotorHours;
     return logSplitProbability(input.a.count, total, weight / (weight + input.b.rotorHours), phi);
@@ -129,17 +140,17 @@ function weighGroups(input: GroupedCounts): RiseEvidence {
   const evidence = toEvidence(ratios[suspect]);
   const first = suspect === 'b' ? input.b : input.a;
   const second = suspect === 'b' ? input.a : input.b;
-  const claim = suspect === 'either' ? 'of a real difference' : `that group ${suspect} is really raised`;
+  const claim = suspect === 'either' ? 'a real difference' : `a real rise in group ${suspect}`;
   return {
     ...evidence,
     ratio: first.count / first.rotorHours / (second.count / second.rotorHours),
     ratioInterval: ratioInterval(first, second),
-    words: `${input.a.count} breaks in ${say(input.a.rotorHours)} rotor-hours against ${input.b.count} in ${say(input.b.rotorHours)}: ${sayStrength(evidence.strength)} ${claim}.`,
+    words: `${input.a.count} breaks in ${say(input.a.rotorHours)} rotor-hours against ${input.b.count} in ${say(input.b.rotorHours)}: ${sayEvidence(evidence.strength, claim)}.`,
   };
 }
 
-function priors(prior: RisePrior | undefined, count: number, phi: number) {
-  const { typicalRatio, logSpread, normSpread } = prior ?? RISE_PRIOR;
+function priors(prior: RisePrior, count: number, phi: number) {
+  const { typicalRatio, logSpread, normSpread } = prior;
   requireWithin('prior.typicalRatio', typicalRatio, 1, 100);
   requirePositive('prior.logSpread', logSpread);
   requirePositive('prior.normSpread', normSpread);

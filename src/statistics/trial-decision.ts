@@ -17,13 +17,18 @@ export function decideTrial(interval: Interval, worthwhile: number, tolerated: n
   return 'not-yet-known';
 }
 
-/** By which factor the trial must grow, at the ratio seen so far, until it is decided; undefined above 20. */
-export function scaleToVerdict(
-  look: (scale: number) => { readonly verdict: TrialOutcome },
-  events: number,
-): number | undefined {
-  if (events === 0) return undefined;
-  const decided = (scale: number) => look(scale).verdict !== 'not-yet-known';
+/**
+ * By which factor the trial must grow, at the ratio seen so far, until it says more than it does now; undefined when it is
+ * decided already, when nothing has been counted, or when a factor of 20 would not do. After `no-worse` a trial may go on, so
+ * for that the factor until a final verdict is given.
+ */
+export function scaleToVerdict(look: (scale: number) => TrialOutcome, events: number): number | undefined {
+  const now = look(1);
+  if (events === 0 || (now !== 'not-yet-known' && now !== 'no-worse')) return undefined;
+  const decided = (scale: number) => {
+    const then = look(scale);
+    return then !== 'not-yet-known' && then !== now;
+  };
   let low = 1;
   let high = 1.25;
   while (!decided(high)) {
@@ -58,13 +63,14 @@ export function describeTrial(
     case 'no-worthwhile-effect':
       return `No worthwhile effect: a ratio of ${say(worthwhile)} or better is excluded (${seen}).`;
     case 'no-worse':
-      return `No worse: a rise of note is excluded; that it is better is not shown (${seen}).`;
-    case 'not-yet-known': {
-      const outlook =
-        moreRotorHours === undefined
-          ? 'how many more rotor-hours it takes cannot be said yet, or it is more than twenty times those so far'
-          : `about ${say(Math.ceil(moreRotorHours))} more rotor-hours would decide it if the ratio stays as seen so far`;
-      return `Not yet known (${seen}); ${outlook}.`;
-    }
+      return `No worse: a rise of note is excluded; that it is better is not shown (${seen}); ${outlook(moreRotorHours)}.`;
+    case 'not-yet-known':
+      return `Not yet known (${seen}); ${outlook(moreRotorHours)}.`;
   }
+}
+
+function outlook(moreRotorHours: number | undefined): string {
+  if (moreRotorHours === undefined) return 'how many more rotor-hours it takes cannot be said';
+  const rounded = Number(moreRotorHours.toPrecision(2));
+  return `about ${say(rounded)} more rotor-hours would decide it if the ratio stays as seen so far`;
 }

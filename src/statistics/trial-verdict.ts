@@ -27,6 +27,7 @@ export interface TrialRule {
 /** The state of a trial. */
 export interface TrialVerdict {
   readonly verdict: TrialOutcome;
+  /** Changed over control rate; NaN before the first event, Infinity while only the changed side has events. */
   readonly ratio: number;
   /** Any-time valid interval of the ratio. */
   readonly interval: Interval;
@@ -89,8 +90,7 @@ export function judgeTrial(blocks: readonly TrialBlock[], rule: TrialRule = {}):
   const now = look(1);
   const ratio = (changed.count / control.count) * hoursRatio;
   const eValue = Math.exp(logEValueOfSplit(changed.count / phi, control.count / phi, share, mixture));
-  const scale =
-    now.verdict === 'not-yet-known' ? scaleToVerdict(look, changed.count + control.count) : undefined;
+  const scale = scaleToVerdict((factor) => look(factor).verdict, changed.count + control.count);
   const moreRotorHours =
     scale === undefined ? undefined : (scale - 1) * (changed.rotorHours + control.rotorHours);
   return {
