@@ -12,7 +12,7 @@ export type TextResult =
       readonly ok: true;
       readonly data: unknown;
       /** Line of the value at a path, or of the nearest thing above it. */
-      lineOf(path: Path): number | undefined;
+      lineOf(path: Path): number;
     }
   | { readonly ok: false; readonly problems: readonly CaseProblem[] };
 
@@ -41,9 +41,9 @@ export function readCaseText(text: string): TextResult {
           field: '',
           value:
             text
-              .slice(...fault.pos)
+              .slice(fault.pos[0], fault.pos[0] + 60)
               .split('\n')[0]
-              ?.slice(0, 60) ?? '',
+              ?.trim() ?? '',
           message: `cannot be read: ${fault.message}`,
           allowed: ['YAML or JSON, each key once, without tags'],
           line: lines.linePos(fault.pos[0]).line,
@@ -67,7 +67,7 @@ function failure(message: string, allowed: readonly string[]): TextResult {
   return { ok: false, problems: [{ field: '', value: '', message, allowed, line: 1 }] };
 }
 
-function lineOfNode(root: Node | null, path: Path, lines: LineCounter): number | undefined {
+function lineOfNode(root: Node | null, path: Path, lines: LineCounter): number {
   let node: unknown = root;
   let offset = root?.range?.[0];
   for (const key of path) {
@@ -86,5 +86,5 @@ function lineOfNode(root: Node | null, path: Path, lines: LineCounter): number |
       node = item;
     }
   }
-  return offset === undefined ? undefined : lines.linePos(offset).line;
+  return offset === undefined ? 1 : lines.linePos(offset).line;
 }

@@ -159,7 +159,8 @@ function readField(
       `the share ${showValue(given)} was read as ${formatNumber(result.value)} %; write "${formatNumber(result.value * 100)} %" if that is meant`,
     );
   }
-  return result.value * field.scale;
+  // Adding 0 turns a typed -0 into 0.
+  return result.value * field.scale + 0;
 }
 
 /** Fibre: an id, or ids with their shares in percent. */

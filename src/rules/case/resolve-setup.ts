@@ -11,6 +11,7 @@ import {
   type NumberKey,
   quantityFieldOf,
   setupLabel,
+  withUnitSign,
 } from './setup-fields.js';
 import type { Assumption, CaseWarning, GivenSetup, SetupPath } from './types.js';
 import {
@@ -108,7 +109,7 @@ export function resolveSetup(given: GivenSetup, knowledge: SetupKnowledge): Reso
   }
   const countTex = values.countTex ?? usualCount(endUse);
   const usual = usualValues(endUse, fibres, knowledge.fibres, countTex);
-  const why = `usual for ${endUse.label.toLowerCase()} of ${describeFibres(fibres)}, ${formatNumber(countTex)} tex`;
+  const why = `usual for ${endUse.label.toLowerCase()}: ${describeFibres(fibres)}, ${formatNumber(Number(countTex.toPrecision(3)))} tex`;
 
   const central = { ...setupOfUsual(usual, fibres, countTex), ...values } as Draft;
   const steps: Step[] = [];
@@ -361,7 +362,7 @@ function countSpread(endUse: EndUse): Spread {
 
 /** The common size nearest to `fitting`, at most one size away from `usual`. */
 function neighbouringRotor(usual: number, fitting: number): number {
-  const at = COMMON_ROTORS_MM.findIndex((size) => size === usual);
+  const at = (COMMON_ROTORS_MM as readonly number[]).indexOf(usual);
   if (at < 0) return usual;
   const near = COMMON_ROTORS_MM.slice(Math.max(0, at - 1), at + 2);
   return near.reduce(
@@ -401,7 +402,7 @@ function picker<T>(word: UsualWord<T>): (uniform: number) => T {
 function describeNumber(key: NumberKey, value: number, spread: Spread): string {
   const field = quantityFieldOf(key);
   const scaled: Spread = spread.kind === 'normal' ? { kind: 'normal', sd: spread.sd / field.scale } : spread;
-  return `${formatQuantity(field, value)}, ${describeSpread(scaled, field.unit === '1' ? '' : field.unit)}`;
+  return `${formatQuantity(field, value)}, ${describeSpread(scaled, field.unit)}`;
 }
 
 function describeSpread(spread: Spread, unit: string): string {
@@ -409,7 +410,7 @@ function describeSpread(spread: Spread, unit: string): string {
     return `give or take ${formatNumber(Math.round(Math.expm1(spread.sd) * 100))} %`;
   if (spread.kind === 'uniform')
     return `between ${formatNumber(spread.low)} and ${formatNumber(spread.high)}`;
-  return `give or take ${String(Number(spread.sd.toPrecision(2)))}${unit === '' ? '' : ` ${unit}`}`;
+  return `give or take ${withUnitSign(String(Number(spread.sd.toPrecision(2))), unit)}`;
 }
 
 function describeWord<T>(word: UsualWord<T>, show: (value: T) => string): string {

@@ -299,6 +299,12 @@ export function formatNumber(value: number): string {
 
 /** A value in model units with its field's unit: `105 000 rpm`. */
 export function formatQuantity(field: QuantityField, modelValue: number): string {
-  const unit = field.unit === '1' ? '' : field.unit === '%' ? ' %' : ` ${field.unit}`;
-  return `${formatNumber(modelValue / field.scale)}${unit}`;
+  return withUnitSign(formatNumber(modelValue / field.scale), field.unit);
+}
+
+/** A number, already in words, with the sign of its unit: `25 °C`, `40°`, `0.98`. */
+export function withUnitSign(number: string, unit: string): string {
+  if (unit === '1' || unit === '') return number;
+  if (unit === 'deg') return `${number}°`;
+  return `${number} ${unit === 'C' ? '°C' : unit}`;
 }

@@ -122,15 +122,20 @@ function withUnit(value: number, unit: string): unknown {
   return unit === '1' ? value : `${plainDecimal(value)} ${unit}`;
 }
 
-/** A number without an exponent for everyday sizes, with all its digits. */
+/**
+ * A number without an exponent, with all its digits. Three decimals get a fourth, since `576.234` could be taken for
+ * thousands.
+ */
 function plainDecimal(value: number): string {
   const text = String(value);
-  return /e/i.test(text) ? value.toFixed(12).replace(/0+$/, '').replace(/\.$/, '') : text;
+  const plain = /e/i.test(text) ? value.toFixed(12).replace(/0+$/, '').replace(/\.$/, '') : text;
+  return /\.\d{3}$/.test(plain) ? `${plain}0` : plain;
 }
 
-/** A text that is an ordinary number, as that number. */
+/** A text that is nothing but a number in its shortest form, as that number. */
 function plainNumber(text: string): number | undefined {
-  return /^-?(?:0|[1-9]\d{0,14})(?:\.\d{1,12})?$/.test(text) ? Number(text) : undefined;
+  const number = Number(text);
+  return text !== '' && String(number) === text && Number.isFinite(number) ? number : undefined;
 }
 
 function oneOrList<T>(items: readonly T[]): unknown {
