@@ -86,17 +86,15 @@ describe('position screen', () => {
   it('estimates the ordinary spread although the worst fifth is left out', () => {
     // Gamma(2)-distributed true rates as sums of two exponentials; mean 10 breaks.
     const random = createRandom(17);
-    let shapes = 0;
-    let level = 0;
-    for (let frame = 0; frame < 20; frame++) {
+    const fits = Array.from({ length: 41 }, (_, frame) => {
       const rates = Array.from({ length: 240 }, () => -Math.log(1 - random()) - Math.log(1 - random()));
-      const spread = fitOrdinarySpread(draw(240, 5, 100 + frame, (i) => rates[i] ?? 0));
-      shapes += spread.shape / 20;
-      level += (spread.mean * 48) / 20;
-    }
-    expect(Math.abs(level - 10)).toBeLessThan(1);
-    expect(shapes).toBeGreaterThan(1.5);
-    expect(shapes).toBeLessThan(2.7);
+      return fitOrdinarySpread(draw(240, 5, 100 + frame, (i) => rates[i] ?? 0));
+    });
+    // Single fits scatter by some 15 % and lean upwards; their median is what must be right.
+    const median = (values: number[]) => values.sort((a, b) => a - b)[20] ?? Number.NaN;
+    expect(Math.abs(median(fits.map((fit) => fit.mean * 48)) - 10)).toBeLessThan(1);
+    expect(median(fits.map((fit) => fit.shape))).toBeGreaterThan(1.5);
+    expect(median(fits.map((fit) => fit.shape))).toBeLessThan(2.6);
     expect(fitOrdinarySpread([1, 2, 3].map(() => ({ count: 0, rotorHours: 10 }))).shape).toBe(
       Number.POSITIVE_INFINITY,
     );
