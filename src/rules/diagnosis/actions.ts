@@ -6,6 +6,7 @@ import type { Action } from '../knowledge/schema.js';
 import type { PosteriorSamples } from '../network/network.js';
 import { joinWords, STOP_WORDS } from '../words.js';
 import { sayProbability } from './decibans.js';
+import { countFaultSets, listFaults } from './fault-rows.js';
 import { groundOf } from './ground.js';
 import type { Inference } from './infer.js';
 import { marginColumn, shortfallShare } from './margins.js';
@@ -17,12 +18,23 @@ import type { ActionResult, SideEffect } from './types.js';
 /** Name of the simulation variant in which an action's change of setting is made. */
 export const actionVariant = (id: string) => `action ${id}`;
 
-/** The setups that the actions would bring about, to be computed on the draws of the case. */
-export function actionVariants(book: RuleBook, resolved: ResolvedSetup): Record<string, SetupVariant> {
+/** Causes below this probability do not bring their actions in. */
+const LEAST_LIKELY = 0.005;
+
+/** The setups that the actions for the likelier causes would bring about, to be computed on the draws of the case. */
+export function actionVariants(
+  book: RuleBook,
+  resolved: ResolvedSetup,
+  inference: Inference,
+): Record<string, SetupVariant> {
+  const wanted = new Set<string>();
+  for (const cause of book.causes.values())
+    if ((inference.posterior.marginals.get(cause.id) ?? 0) > LEAST_LIKELY)
+      for (const action of cause.actions) wanted.add(action.do);
   const variants: Record<string, SetupVariant> = {};
   for (const action of book.actions.values()) {
     const { change } = action;
-    if (change !== undefined)
+    if (change !== undefined && wanted.has(action.id))
       variants[actionVariant(action.id)] = (setup) => applyChanges(setup, resolved.usual, change).setup;
   }
   return variants;
@@ -117,7 +129,7 @@ function cureEstimator(
   const causes = [...inference.priors.keys()].filter(
     (id) => (inference.posterior.marginals.get(id) ?? 0) > 0.001,
   );
-  const columns = causes.map((id) => samples.column(id));
+  const sets = countFaultSets(listFaults(samples, causes));
   const reaches = signs.map((sign) => causes.map((id) => reach(id, sign.node)));
   const totalWeight = signs.reduce((sum, sign) => sum + sign.weight, 0);
   return (shares) => {
@@ -131,24 +143,17 @@ function cureEstimator(
         ),
       );
     let sum = 0;
-    for (let row = 0; row < samples.count; row++) {
-      const active: number[] = [];
-      let concerned = false;
-      columns.forEach((column, i) => {
-        if (column[row] !== 1) return;
-        active.push(i);
-        if ((removed[i] ?? 0) > 0) concerned = true;
-      });
-      if (!concerned) continue;
+    for (const { members, count } of sets) {
+      if (!members.some((i) => (removed[i] ?? 0) > 0)) continue;
       signs.forEach((sign, s) => {
         let stays = 1 - sign.leak;
         let left = 1 - sign.leak;
-        for (const i of active) {
+        for (const i of members) {
           const strength = reaches[s]?.[i] ?? 0;
           stays *= 1 - strength;
           left *= 1 - strength * (1 - (removed[i] ?? 0));
         }
-        sum += sign.weight * (1 - (1 - left) / (1 - stays));
+        sum += count * sign.weight * (1 - (1 - left) / (1 - stays));
       });
     }
     return sum / (samples.count * totalWeight);
@@ -201,6 +206,7 @@ function describeAction(
   const statedWorse = paid ? stated.filter((effect) => effect.direction === 'worse').length * 2 : 0;
   const effort =
     first +
+    judgements['proof-minutes'] +
     stop +
     judgements[`cost-${action.cost}`] +
     judgements['side-effect-minute'] * (worse + statedWorse) +

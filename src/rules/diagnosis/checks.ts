@@ -1,5 +1,6 @@
 import type { Check } from '../knowledge/schema.js';
 import type { PosteriorSamples } from '../network/network.js';
+import { listFaults } from './fault-rows.js';
 import { groundOf } from './ground.js';
 import type { Inference } from './infer.js';
 import type { PreparedCase, Reasoner } from './prepare.js';
@@ -7,7 +8,7 @@ import { expectedSearchMinutes } from './search-minutes.js';
 import type { CheckResult } from './types.js';
 
 /** Joint samples behind the ranking of checks; drawn exactly from the posterior with a fixed seed. */
-export const CHECK_SAMPLES = 3000;
+export const CHECK_SAMPLES = 2000;
 export const SAMPLE_SEED = 20_260;
 
 /** Answers rarer than this are passed over: too few samples tell where they would lead. */
@@ -40,7 +41,10 @@ export function rankChecks(
   const causes = [...book.causes.values()].filter(
     (cause) => (inference.posterior.marginals.get(cause.id) ?? 0) > 0.002,
   );
-  const columns = causes.map((cause) => samples.column(cause.id));
+  const rows = listFaults(
+    samples,
+    causes.map((cause) => cause.id),
+  );
   const minutes = causes.map((cause) => cause['trace-minutes']);
   const now = expectedSearchMinutes(
     causes.map((cause) => inference.posterior.marginals.get(cause.id) ?? 0),
@@ -61,14 +65,18 @@ export function rankChecks(
         expected += probability * now;
         return { id, label: check.outcomes[id]?.label ?? id, probability, leads: [] };
       }
-      const then = columns.map((column) => {
-        let sum = 0;
-        for (let row = 0; row < weights.length; row++) if (column[row] === 1) sum += weights[row] ?? 0;
-        return sum / mass;
-      });
+      const then = new Float64Array(causes.length);
+      for (let row = 0; row < weights.length; row++) {
+        const weight = (weights[row] as number) / mass;
+        for (let at = rows.starts[row] as number; at < (rows.starts[row + 1] as number); at++)
+          then[rows.members[at] as number] = (then[rows.members[at] as number] as number) + weight;
+      }
       expected += probability * expectedSearchMinutes(then, minutes, handOver);
-      const leads = then
-        .map((p, i) => ({ cause: causes[i]?.id ?? '', label: causes[i]?.label ?? '', probability: p }))
+      const leads = Array.from(then, (p, i) => ({
+        cause: causes[i]?.id ?? '',
+        label: causes[i]?.label ?? '',
+        probability: p,
+      }))
         .sort((a, b) => b.probability - a.probability)
         .slice(0, 3);
       return { id, label: check.outcomes[id]?.label ?? id, probability, leads };

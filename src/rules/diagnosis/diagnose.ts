@@ -6,7 +6,7 @@ import { buildCausalGraph } from './causal-graph.js';
 import { CHECK_SAMPLES, rankChecks, SAMPLE_SEED } from './checks.js';
 import { collectConditions } from './condition-book.js';
 import { infer } from './infer.js';
-import { prepareCase, type Reasoner } from './prepare.js';
+import { prepareCase, type Reasoner, withVariants } from './prepare.js';
 import { buildRanking } from './rank.js';
 import { reportSetup } from './setup-report.js';
 import type { Diagnosis, Ranking, SetupReport } from './types.js';
@@ -37,16 +37,17 @@ async function rank(reasoner: Reasoner, input: CaseInput): Promise<Ranking> {
 
 async function diagnose(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis> {
   const { book } = reasoner.knowledge;
-  const prepared = await prepareCase(reasoner, input, (resolved) => actionVariants(book, resolved));
+  const prepared = await prepareCase(reasoner, input);
   const inference = infer(reasoner, prepared);
   const samples = inference.posterior.sample(CHECK_SAMPLES, SAMPLE_SEED);
   const ranking = buildRanking(reasoner, prepared, inference, samples);
+  const changed = withVariants(reasoner, prepared, actionVariants(book, prepared.resolved, inference));
   const checks = rankChecks(reasoner, prepared, inference, samples);
   return {
     ...ranking,
     causes: ranking.causes.map((cause) => ({ ...cause, wouldChange: sayWhatWouldChange(cause, checks) })),
     checks,
-    actions: rankActions(reasoner, prepared, inference, samples),
+    actions: rankActions(reasoner, changed, inference, samples),
   };
 }
 

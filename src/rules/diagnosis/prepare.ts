@@ -36,15 +36,8 @@ export interface PreparedCase {
 
 const DRAWS = 256;
 
-/**
- * Completes and computes the setup and judges every condition of the knowledge base on it.
- * @param variants further setups to compute on the same draws (the actions')
- */
-export async function prepareCase(
-  reasoner: Reasoner,
-  input: CaseInput,
-  variants: (resolved: ResolvedSetup) => Readonly<Record<string, SetupVariant>> = () => ({}),
-): Promise<PreparedCase> {
+/** Completes and computes the setup and judges every condition of the knowledge base on it. */
+export async function prepareCase(reasoner: Reasoner, input: CaseInput): Promise<PreparedCase> {
   const { knowledge, conditions, graph } = reasoner;
   const { fibres } = knowledge.parameters;
   const resolved = resolveSetup(input.given, { endUses: knowledge.endUses, fibres });
@@ -58,7 +51,7 @@ export async function prepareCase(
   );
   const simulation = simulate(resolved.uncertain, knowledge.parameters, {
     draws: DRAWS,
-    variants: { [USUAL_VARIANT]: () => resolved.usual, ...butFor, ...variants(resolved) },
+    variants: { [USUAL_VARIANT]: () => resolved.usual, ...butFor },
   });
   const facts = new Map<string, FactValue | (() => FactValue | undefined)>([
     ...Object.entries(setupFacts(input.given, input.before, resolved, fibres)),
@@ -87,6 +80,20 @@ export async function prepareCase(
     })
     .map((link) => ({ parent: link.parent, child: link.child, strength: 0, marked: 0 }));
   return { input, resolved, reference, simulation, holds, cutLinks };
+}
+
+/** The case with further setups computed on the same draws. */
+export function withVariants(
+  reasoner: Reasoner,
+  prepared: PreparedCase,
+  variants: Readonly<Record<string, SetupVariant>>,
+): PreparedCase {
+  const { resolved } = prepared;
+  const simulation = simulate(resolved.uncertain, reasoner.knowledge.parameters, {
+    draws: DRAWS,
+    variants: { [USUAL_VARIANT]: () => resolved.usual, ...variants },
+  });
+  return { ...prepared, simulation };
 }
 
 /** Name of the variant in which one setting stands at its reference value. */
