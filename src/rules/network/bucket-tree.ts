@@ -81,6 +81,7 @@ export const REPEAT = 12;
 /** Bits of the field `KIND`. */
 export const RIGHT_WANTED = 1;
 export const COMBINES = 2;
+export const EXTENDS = 4;
 
 /** Entries the inner loop aims at. */
 const INNER_ENTRIES = 256;
@@ -108,6 +109,44 @@ export function pairStates(card: number, pairing: Pairing): StateTriple[] {
   return triples;
 }
 
+/**
+ * From this many combining variables on, the bringing operand is first extended by the chance of "at most" each level:
+ * a pair of two-state levels then takes three products instead of four.
+ */
+const EXTEND_FROM = 3;
+
+/** State of "at most level m" in an extended operand. */
+function atMost(card: number, level: number): number {
+  return level === 0 ? 0 : card - 1 + level;
+}
+
+/** `pairStates` for a bringing operand that is extended: the right one, or the left one under `right-judges`. */
+function pairExtended(card: number, pairing: Pairing): StateTriple[] {
+  if (pairing === 'same') return pairStates(card, pairing);
+  const triples: StateTriple[] = [];
+  for (let a = 0; a < card; a++) {
+    if (pairing === 'both-bring') {
+      triples.push([a, a, atMost(card, a)]);
+      for (let below = 0; below < a; below++) triples.push([a, below, a]);
+      continue;
+    }
+    const judged: [number, number][] = [[a, atMost(card, a)]];
+    for (let above = a + 1; above < card; above++) judged.push([above, above]);
+    for (const [heard, brought] of judged) {
+      triples.push(pairing === 'left-judges' ? [a, heard, brought] : [a, brought, heard]);
+    }
+  }
+  return triples;
+}
+
+/** States of the extended operand and the plain states they sum. */
+function extendStates(card: number): [extended: number, plain: number][] {
+  const pairs: [number, number][] = [];
+  for (let s = 0; s < card; s++) pairs.push([s, s]);
+  for (let m = 1; m < card; m++) for (let s = 0; s <= m; s++) pairs.push([atMost(card, m), s]);
+  return pairs;
+}
+
 /** Step of a variable in a table; 0 when the table does not hold it. */
 export function strideOf(operand: Operand | undefined, v: number): number {
   const at = operand === undefined ? -1 : operand.scope.indexOf(v);
@@ -127,12 +166,17 @@ export function buildBucketTree(shape: Shape, found: EliminationOrder): BucketTr
   const sizeOf = (scope: readonly number[]): number =>
     scope.reduce((size, v) => size * (cards[v] as number), 1);
   let allCells = 0;
-  const claim = (scope: readonly number[], judges: ReadonlySet<number>, wanted: boolean): Operand => {
+  const claim = (
+    scope: readonly number[],
+    judges: ReadonlySet<number>,
+    wanted: boolean,
+    sizes: readonly number[] = scope.map((v) => cards[v] as number),
+  ): Operand => {
     const offset = allCells;
     let stride = 1;
-    const strides = scope.map((v) => {
+    const strides = sizes.map((size) => {
       const here = stride;
-      stride *= cards[v] as number;
+      stride *= size;
       return here;
     });
     allCells += stride;
@@ -152,6 +196,71 @@ export function buildBucketTree(shape: Shape, found: EliminationOrder): BucketTr
   const maps: number[] = [];
   const fields: number[] = [];
   let work = 0;
+  /** Writes the fields and index tables of one step; `pairs` lists the states that meet, by variable of the union. */
+  const emit = (
+    [out, left, right]: readonly [Operand, Operand, Operand | undefined],
+    union: readonly number[],
+    pairs: readonly (readonly (readonly number[])[])[],
+    kind: number,
+    repeat: number,
+  ): void => {
+    let split = 0;
+    let inner = 1;
+    while (split < union.length && inner < INNER_ENTRIES)
+      inner *= (pairs[split++] as readonly unknown[]).length;
+    const outer = pairs.slice(split).reduce((size, pair) => size * pair.length, 1);
+    const writeMap = (operand: Operand, which: number, from: number, to: number): number => {
+      const start = maps.length;
+      maps.push(0);
+      for (let d = from; d < to; d++) {
+        const stride = strideOf(operand, union[d] as number);
+        const block = maps.length - start;
+        const [first, ...others] = pairs[d] as readonly (readonly number[])[];
+        const zero = (first as readonly number[])[which] as number;
+        if (zero !== 0) throw new Error('the first pair of states must be all zero');
+        for (const pair of others) {
+          for (let i = 0; i < block; i++)
+            maps.push((maps[start + i] as number) + stride * (pair[which] as number));
+        }
+      }
+      return start;
+    };
+    const mapsOf = (operand: Operand | undefined, which: number): [number, number] =>
+      operand === undefined
+        ? [0, 0]
+        : [writeMap(operand, which, 0, split), writeMap(operand, which, split, union.length)];
+    fields.push(
+      left.offset,
+      right === undefined ? -1 : right.offset,
+      out.offset,
+      inner,
+      outer,
+      ...mapsOf(left, 1),
+      ...mapsOf(right, 2),
+      ...mapsOf((kind & (COMBINES | EXTENDS)) === 0 ? undefined : out, 0),
+      kind,
+      repeat,
+    );
+    work += inner * outer;
+  };
+
+  /** Adds the "at most" states of these variables to a table, one variable after the other. */
+  const extend = (operand: Operand, variables: readonly number[]): Operand => {
+    let table = operand;
+    const sizes = operand.scope.map((v) => cards[v] as number);
+    for (const v of variables) {
+      const at = operand.scope.indexOf(v);
+      const pairs = sizes.map((size, d): [number, number][] =>
+        d === at ? extendStates(size) : Array.from({ length: size }, (_, s) => [s, s]),
+      );
+      sizes[at] = 2 * (sizes[at] as number) - 1;
+      const next = claim(operand.scope, operand.judges, true, sizes);
+      emit([next, table, undefined], operand.scope, pairs, EXTENDS, 1);
+      table = next;
+    }
+    return table;
+  };
+
   const makeStep = (
     left: Operand,
     right: Operand | undefined,
@@ -168,42 +277,24 @@ export function buildBucketTree(shape: Shape, found: EliminationOrder): BucketTr
     const judges = new Set([...left.judges, ...(right?.judges ?? [])]);
     judges.delete(summed);
     const out = claim(summed >= 0 ? union.slice(1) : union, judges, true);
-    const pairs = union.map((v, d) => pairStates(cards[v] as number, pairings[d] as Pairing));
-    let split = 0;
-    let inner = 1;
-    while (split < union.length && inner < INNER_ENTRIES) inner *= (pairs[split++] as unknown[]).length;
-    const writeMap = (operand: Operand | undefined, which: 0 | 1 | 2, from: number, to: number): number => {
-      const start = maps.length;
-      maps.push(0);
-      for (let d = from; d < to; d++) {
-        const stride = strideOf(operand, union[d] as number);
-        const block = maps.length - start;
-        const [, ...others] = pairs[d] as StateTriple[];
-        for (const pair of others) {
-          for (let i = 0; i < block; i++) maps.push((maps[start + i] as number) + stride * pair[which]);
-        }
-      }
-      return start;
-    };
-    const outer = pairs.slice(split).reduce((size, pair) => size * pair.length, 1);
-    const combining = pairings.some((pairing) => pairing !== 'same');
-    const mapsOf = (operand: Operand | undefined, which: 0 | 1 | 2): [number, number] =>
-      operand === undefined
-        ? [0, 0]
-        : [writeMap(operand, which, 0, split), writeMap(operand, which, split, union.length)];
-    fields.push(
-      left.offset,
-      right === undefined ? -1 : right.offset,
-      out.offset,
-      inner,
-      outer,
-      ...mapsOf(left, 1),
-      ...mapsOf(right, 2),
-      ...mapsOf(combining ? out : undefined, 0),
-      (right?.wanted ? RIGHT_WANTED : 0) | (combining ? COMBINES : 0),
+    const combining = pairings.filter((pairing) => pairing !== 'same').length;
+    const extending = combining >= EXTEND_FROM;
+    const toExtend = (which: 'left' | 'right'): number[] =>
+      union.filter((_, d) => {
+        const pairing = pairings[d];
+        return extending && pairing !== 'same' && (pairing === 'right-judges') === (which === 'left');
+      });
+    const leftTable = extend(left, toExtend('left'));
+    const rightTable = right === undefined ? undefined : extend(right, toExtend('right'));
+    const pairUp = extending ? pairExtended : pairStates;
+    const pairs = union.map((v, d) => pairUp(cards[v] as number, pairings[d] as Pairing));
+    emit(
+      [out, leftTable, rightTable],
+      union,
+      pairs,
+      (right?.wanted ? RIGHT_WANTED : 0) | (combining > 0 ? COMBINES : 0),
       summed >= 0 ? (cards[summed] as number) : 1,
     );
-    work += inner * outer;
     return { left, right, out, union, pairings, summed };
   };
 

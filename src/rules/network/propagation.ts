@@ -1,6 +1,7 @@
 import {
   type BucketTree,
   COMBINES,
+  EXTENDS,
   INNER,
   KIND,
   LEFT,
@@ -22,7 +23,8 @@ import {
 export function collect(tree: BucketTree, cells: Float64Array): void {
   const { steps, maps } = tree;
   for (let s = 0; s < steps.length; s += STEP_FIELDS) {
-    if ((steps[s + RIGHT] as number) < 0) sumAlone(steps, s, cells);
+    if (((steps[s + KIND] as number) & EXTENDS) !== 0) extend(steps, s, maps, cells);
+    else if ((steps[s + RIGHT] as number) < 0) sumAlone(steps, s, cells);
     else if (((steps[s + KIND] as number) & COMBINES) !== 0) combine(steps, s, maps, cells);
     else if (steps[s + REPEAT] === 1) multiply(steps, s, maps, cells);
     else if (steps[s + REPEAT] === 2) multiplyAndSumTwo(steps, s, maps, cells);
@@ -40,7 +42,8 @@ export function distribute(tree: BucketTree, cells: Float64Array, slopes: Float6
   for (const root of tree.roots) slopes[root] = 1;
   for (let s = steps.length - STEP_FIELDS; s >= 0; s -= STEP_FIELDS) {
     const kind = steps[s + KIND] as number;
-    if ((steps[s + RIGHT] as number) < 0) spreadAlone(steps, s, slopes);
+    if ((kind & EXTENDS) !== 0) spreadExtended(steps, s, maps, slopes);
+    else if ((steps[s + RIGHT] as number) < 0) spreadAlone(steps, s, slopes);
     else if ((kind & COMBINES) !== 0) spreadCombined(steps, s, maps, cells, slopes);
     else spread(steps, s, maps, cells, slopes, (kind & RIGHT_WANTED) !== 0);
   }
@@ -139,6 +142,42 @@ function combine(steps: Int32Array, s: number, maps: Int32Array, cells: Float64A
         (cells[at] as number) +
         (cells[left + (maps[leftInner + l] as number)] as number) *
           (cells[right + (maps[rightInner + l] as number)] as number);
+    }
+  }
+}
+
+/** Sums of states of one table. */
+function extend(steps: Int32Array, s: number, maps: Int32Array, cells: Float64Array): void {
+  const inner = steps[s + INNER] as number;
+  const outer = steps[s + OUTER] as number;
+  const leftInner = steps[s + LEFT_INNER] as number;
+  const outInner = steps[s + OUT_INNER] as number;
+  const start = steps[s + OUT] as number;
+  for (let h = 0; h < outer; h++) {
+    const out = start + (maps[(steps[s + OUT_OUTER] as number) + h] as number);
+    for (let l = 0; l < inner; l++) cells[out + (maps[outInner + l] as number)] = 0;
+  }
+  for (let h = 0; h < outer; h++) {
+    const left = (steps[s + LEFT] as number) + (maps[(steps[s + LEFT_OUTER] as number) + h] as number);
+    const out = start + (maps[(steps[s + OUT_OUTER] as number) + h] as number);
+    for (let l = 0; l < inner; l++) {
+      const at = out + (maps[outInner + l] as number);
+      cells[at] = (cells[at] as number) + (cells[left + (maps[leftInner + l] as number)] as number);
+    }
+  }
+}
+
+function spreadExtended(steps: Int32Array, s: number, maps: Int32Array, slopes: Float64Array): void {
+  const inner = steps[s + INNER] as number;
+  const outer = steps[s + OUTER] as number;
+  const leftInner = steps[s + LEFT_INNER] as number;
+  const outInner = steps[s + OUT_INNER] as number;
+  for (let h = 0; h < outer; h++) {
+    const left = (steps[s + LEFT] as number) + (maps[(steps[s + LEFT_OUTER] as number) + h] as number);
+    const out = (steps[s + OUT] as number) + (maps[(steps[s + OUT_OUTER] as number) + h] as number);
+    for (let l = 0; l < inner; l++) {
+      const at = left + (maps[leftInner + l] as number);
+      slopes[at] = (slopes[at] as number) + (slopes[out + (maps[outInner + l] as number)] as number);
     }
   }
 }
