@@ -1,11 +1,13 @@
 import gammainc from '@stdlib/math-base-special-gammainc';
 import gammaincinv from '@stdlib/math-base-special-gammaincinv';
+import gammaln from '@stdlib/math-base-special-gammaln';
 
 /**
- * Shape above which the library is not used: version 0.3.1 was seen to err by 0.4 % at shape 780 and by up to 2.4 % at
- * shape 1000 when x exceeds the shape (30-digit arithmetic as the reference), while it is right to 1e-11 up to 775.
+ * Largest x and shape for which the library is used. Version 0.3.1 of @stdlib/math-base-special-gammainc was seen to be wrong
+ * wherever x exceeds 1000 and the shape (by 0.1 to 2.4 %, 30-digit arithmetic as the reference), and right to 1e-11 elsewhere;
+ * everything built on it, such as that family's Poisson and chi-square functions, shares the fault.
  */
-const LIBRARY_LIMIT = 500;
+const LIBRARY_LIMIT = 1000;
 
 /**
  * Regularised lower incomplete gamma function P(shape, x): the chance that a gamma variate of this shape and scale 1 is
@@ -14,7 +16,7 @@ const LIBRARY_LIMIT = 500;
 export function gammaLower(shape: number, x: number): number {
   if (x <= 0) return 0;
   if (x === Number.POSITIVE_INFINITY) return 1;
-  if (shape <= LIBRARY_LIMIT) return gammainc(x, shape, true, false);
+  if (x <= LIBRARY_LIMIT && shape <= LIBRARY_LIMIT) return gammainc(x, shape, true, false);
   return x < shape + 1 ? series(shape, x) : 1 - continuedFraction(shape, x);
 }
 
@@ -22,7 +24,7 @@ export function gammaLower(shape: number, x: number): number {
 export function gammaUpper(shape: number, x: number): number {
   if (x <= 0) return 1;
   if (x === Number.POSITIVE_INFINITY) return 0;
-  if (shape <= LIBRARY_LIMIT) return gammainc(x, shape, true, true);
+  if (x <= LIBRARY_LIMIT && shape <= LIBRARY_LIMIT) return gammainc(x, shape, true, true);
   return x < shape + 1 ? 1 - series(shape, x) : continuedFraction(shape, x);
 }
 
@@ -31,8 +33,8 @@ export function gammaQuantile(shape: number, probability: number): number {
   if (probability <= 0) return 0;
   if (probability >= 1) return Number.POSITIVE_INFINITY;
   let x = gammaincinv(probability, shape);
-  if (shape <= LIBRARY_LIMIT) return x;
-  // The library's answer is near; Newton steps on our own P make it exact.
+  // Above this the library's inverse may have stepped where its P is wrong; it is near, and Newton steps make it exact.
+  if (x < 0.75 * LIBRARY_LIMIT) return x;
   for (let step = 0; step < 20; step++) {
     const density = Math.exp(logPrefactor(shape, x)) / x;
     const change = (gammaLower(shape, x) - probability) / density;
@@ -42,8 +44,9 @@ export function gammaQuantile(shape: number, probability: number): number {
   return x;
 }
 
-/** ln of x^shape e^-x / Gamma(shape) for a large shape: Stirling's series, arranged so that the large terms cancel in one step. */
+/** ln of x^shape e^-x / Gamma(shape); for a large shape by Stirling's series, arranged so that the large terms cancel in one step. */
 function logPrefactor(shape: number, x: number): number {
+  if (shape < 100) return shape * Math.log(x) - x - gammaln(shape);
   const away = (x - shape) / shape;
   const correction = 1 / (12 * shape) - 1 / (360 * shape ** 3);
   return shape * (Math.log1p(away) - away) + 0.5 * Math.log(shape / (2 * Math.PI)) - correction;
