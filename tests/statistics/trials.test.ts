@@ -51,6 +51,27 @@ describe('size of a trial', () => {
     }
   });
 
+  it('states the hours within which the any-time verdict comes with the power asked for', () => {
+    const size = planTrialHours({ ratePer1000: 90, ratio: 0.55 });
+    const events = (90 / 1000) * (1 + 0.55) * size.anyTimeRotorHoursPerSide;
+    const random = createRandom(8);
+    const trials = 300;
+    let decided = 0;
+    for (let i = 0; i < trials; i++) {
+      let changed = 0;
+      for (let n = 1; n <= events; n++) {
+        if (random() < 0.55 / 1.55) changed++;
+        if (n % 3 === 0 && shareConfidenceSequence(changed, n - changed).upper < 0.5) {
+          decided++;
+          break;
+        }
+      }
+    }
+    // Within three standard errors of 80 %, and the factor is rounded.
+    expect(decided / trials).toBeGreaterThan(0.72);
+    expect(decided / trials).toBeLessThan(0.88);
+  });
+
   it('finds the smallest provable ratio as the inverse of the hours', () => {
     fc.assert(
       fc.property(fc.double({ min: 0.3, max: 0.95, noNaN: true }), (ratio) => {
