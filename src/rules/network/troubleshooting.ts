@@ -241,7 +241,10 @@ function improveGreedy(problem: RepairProblem): RepairPlan {
       [swapped[i], swapped[i + 1]] = [swapped[i + 1] as number, swapped[i] as number];
       if (accept(swapped)) better = true;
     }
-    if (problem.serviceCost !== undefined && accept(order.slice(0, -1))) better = true;
+    if (problem.serviceCost === undefined) continue;
+    // One action less may cost more, and ten less be cheaper: all prefixes are compared.
+    for (let length = order.length - 1; length >= 0; length--)
+      if (accept(order.slice(0, length))) better = true;
   }
   return { order, expectedCost: cost };
 }
