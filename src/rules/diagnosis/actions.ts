@@ -21,16 +21,21 @@ export const actionVariant = (id: string) => `action ${id}`;
 /** Causes below this probability do not bring their actions in. */
 const LEAST_LIKELY = 0.005;
 
-/** The setups that the actions for the likelier causes would bring about, to be computed on the draws of the case. */
-export function actionVariants(
-  book: RuleBook,
-  resolved: ResolvedSetup,
-  inference: Inference,
-): Record<string, SetupVariant> {
+/** Actions of the causes that are not out of the question. */
+export function wantedActions(book: RuleBook, inference: Inference): ReadonlySet<string> {
   const wanted = new Set<string>();
   for (const cause of book.causes.values())
     if ((inference.posterior.marginals.get(cause.id) ?? 0) > LEAST_LIKELY)
       for (const action of cause.actions) wanted.add(action.do);
+  return wanted;
+}
+
+/** The setups that the wanted actions would bring about, to be computed on the draws of the case. */
+export function actionVariants(
+  book: RuleBook,
+  resolved: ResolvedSetup,
+  wanted: ReadonlySet<string>,
+): Record<string, SetupVariant> {
   const variants: Record<string, SetupVariant> = {};
   for (const action of book.actions.values()) {
     const { change } = action;
@@ -53,6 +58,7 @@ export function rankActions(
   prepared: PreparedCase,
   inference: Inference,
   samples: PosteriorSamples,
+  notForEndUse: ReadonlyMap<string, string> = new Map(),
 ): ActionResult[] {
   const { book } = reasoner.knowledge;
   const cureOf = cureEstimator(reasoner, prepared, inference, samples);
@@ -61,7 +67,9 @@ export function rankActions(
     const shares = curedCauses(action, reasoner, prepared);
     const cures = shares.size === 0 ? 0 : cureOf(shares);
     if (cures < LEAST_CURE) continue;
-    results.push(describeAction(action, shares, cures, reasoner, prepared, inference));
+    results.push(
+      describeAction(action, shares, cures, reasoner, prepared, inference, notForEndUse.get(action.id)),
+    );
   }
   return results.sort(
     (a, b) =>
@@ -167,6 +175,7 @@ function describeAction(
   reasoner: Reasoner,
   prepared: PreparedCase,
   inference: Inference,
+  notForEndUse: string | undefined,
 ): ActionResult {
   const { book, judgements } = reasoner.knowledge;
   const { resolved, simulation, holds, input } = prepared;
@@ -193,7 +202,7 @@ function describeAction(
   const sideEffects = [...computed, ...stated];
   const refused = action['not-when']?.find((_, n) => holds.has(`action:${action.id}:${n}`))?.because;
   const broken = computed.find((effect) => effect.beyondLimit !== undefined)?.beyondLimit;
-  const forbidden = refused ?? change?.impossible ?? broken;
+  const forbidden = refused ?? change?.impossible ?? notForEndUse ?? broken;
 
   const { first, covers, all } = extent(action, input.scope, judgements);
   const stop = action.stops === 'none' || action.stops === 'lab' ? 0 : judgements[`stop-${action.stops}`];

@@ -1,10 +1,11 @@
 import type { CaseInput, CaseVocabulary } from '../case/types.js';
 import type { Diagnostician } from '../diagnostician.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
-import { actionVariants, rankActions } from './actions.js';
+import { actionVariants, rankActions, wantedActions } from './actions.js';
 import { buildCausalGraph } from './causal-graph.js';
 import { CHECK_SAMPLES, rankChecks, SAMPLE_SEED } from './checks.js';
 import { collectConditions } from './condition-book.js';
+import { findForbidden } from './end-use-forbids.js';
 import { infer } from './infer.js';
 import { prepareCase, type Reasoner, withVariants } from './prepare.js';
 import { buildRanking } from './rank.js';
@@ -41,13 +42,15 @@ async function diagnose(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis
   const inference = infer(reasoner, prepared);
   const samples = inference.posterior.sample(CHECK_SAMPLES, SAMPLE_SEED);
   const ranking = buildRanking(reasoner, prepared, inference, samples);
-  const changed = withVariants(reasoner, prepared, actionVariants(book, prepared.resolved, inference));
+  const wanted = wantedActions(book, inference);
+  const changed = withVariants(reasoner, prepared, actionVariants(book, prepared.resolved, wanted));
+  const forbidden = await findForbidden(reasoner, prepared, [...wanted]);
   const checks = rankChecks(reasoner, prepared, inference, samples);
   return {
     ...ranking,
     causes: ranking.causes.map((cause) => ({ ...cause, wouldChange: sayWhatWouldChange(cause, checks) })),
     checks,
-    actions: rankActions(reasoner, changed, inference, samples),
+    actions: rankActions(reasoner, changed, inference, samples, forbidden),
   };
 }
 

@@ -3,6 +3,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { MODEL_PARAMETERS } from '../../spinning/parameters.js';
 import { crossCheck } from './cross-check.js';
+import { crossCheckSetup } from './cross-check-setup.js';
 import { endUseSchema } from './end-use-schema.js';
 import { KnowledgeError } from './errors.js';
 import { judgementsSchema, judgementValues } from './judgement-schema.js';
@@ -24,7 +25,10 @@ export function loadKnowledge(root: string = defaultKnowledgeFolder()): Knowledg
   for (const name of MODEL_PARAMETERS)
     if (model[name] === undefined && reader.problems.length === 0)
       reader.problems.push({ file: 'model', line: undefined, field: name, message: 'is missing' });
-  const problems = reader.problems.length > 0 ? reader.problems : crossCheck(book);
+  const problems =
+    reader.problems.length > 0
+      ? reader.problems
+      : [...crossCheck(book), ...crossCheckSetup({ book, endUses, fibres, model })];
   if (problems.length > 0 || judgements === undefined) throw new KnowledgeError(problems);
   return {
     version: reader.digest.digest('hex').slice(0, 12),
