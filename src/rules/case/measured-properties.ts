@@ -15,7 +15,11 @@ export interface PropertyInfo {
   readonly scatter: 'given' | 'poisson-per-km' | 'of-a-cv';
   /** The symptom it speaks for and the side that is worse, or the check whose outcome it decides. */
   readonly bearsOn:
-    | { readonly symptom: string; readonly worse: 'below' | 'above' }
+    | {
+        readonly symptom: string;
+        readonly worse: 'below' | 'above' /** Symptom on the other side, if there is one. */;
+        readonly otherSide?: string;
+      }
     | { readonly check: string; readonly below: string; readonly above: string; readonly at: string };
 }
 
@@ -91,7 +95,7 @@ export const PROPERTIES: Readonly<Record<MeasuredProperty, PropertyInfo>> = {
     possible: [0.1, 50],
     leastTarget: 0.1,
     scatter: 'given',
-    bearsOn: { symptom: 'hairy', worse: 'above' },
+    bearsOn: { symptom: 'hairy', worse: 'above', otherSide: 'lean' },
   },
   count: {
     label: 'Yarn count',

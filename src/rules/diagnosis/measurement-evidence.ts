@@ -1,6 +1,7 @@
 import { weighImperfections } from '../../statistics/imperfections.js';
 import { type MeasuredSummary, weighMeasured } from '../../statistics/measured.js';
 import { weighRise } from '../../statistics/rise-evidence.js';
+import { PROPERTIES } from '../case/measured-properties.js';
 import type { BreakMeasurement, MeasuredProperty, Measurements, ValueMeasurement } from '../case/types.js';
 
 /** What a measurement says of one node of the network: the likelihood ratio of "really so" against "as it should be". */
@@ -16,34 +17,25 @@ export interface MeasuredNode {
   readonly property: string;
 }
 
-type Worse = 'lower' | 'higher';
+interface Bearing {
+  readonly node: string;
+  readonly worse: 'lower' | 'higher';
+  readonly graded: boolean;
+}
 
-/** Which node each property bears on, and which side of the target is worse. */
-const BEARS_ON: Record<MeasuredProperty, readonly { node: string; worse: Worse; graded: boolean }[]> = {
-  tenacity: [{ node: 'low-tenacity', worse: 'lower', graded: true }],
-  'strength-cv': [{ node: 'strength-cv', worse: 'higher', graded: true }],
-  elongation: [{ node: 'low-elongation', worse: 'lower', graded: true }],
-  cvm: [{ node: 'cvm', worse: 'higher', graded: true }],
-  thin: [{ node: 'thin', worse: 'higher', graded: true }],
-  thick: [{ node: 'thick', worse: 'higher', graded: true }],
-  neps: [{ node: 'neps', worse: 'higher', graded: true }],
-  hairiness: [
-    { node: 'hairy', worse: 'higher', graded: true },
-    { node: 'lean', worse: 'lower', graded: true },
-  ],
-  count: [
-    { node: 'count-measured:coarser', worse: 'higher', graded: false },
-    { node: 'count-measured:finer', worse: 'lower', graded: false },
-  ],
-  twist: [
-    { node: 'twist-measured:low', worse: 'lower', graded: false },
-    { node: 'twist-measured:high', worse: 'higher', graded: false },
-  ],
-};
-
-/** Properties whose own size is a scatter: their standard error follows from the number of tests (√(1/2n)). */
-const SCATTERS: readonly MeasuredProperty[] = ['strength-cv', 'cvm'];
-const COUNTS: readonly MeasuredProperty[] = ['thin', 'thick', 'neps'];
+/** Nodes that a property bears on, and the side of the target that speaks for each. */
+function bearingsOf(property: MeasuredProperty): Bearing[] {
+  const { bearsOn } = PROPERTIES[property];
+  if ('check' in bearsOn)
+    return [
+      { node: `${bearsOn.check}:${bearsOn.below}`, worse: 'lower', graded: false },
+      { node: `${bearsOn.check}:${bearsOn.above}`, worse: 'higher', graded: false },
+    ];
+  const { symptom, worse, otherSide } = bearsOn;
+  const own: Bearing = { node: symptom, worse: worse === 'below' ? 'lower' : 'higher', graded: true };
+  if (otherSide === undefined) return [own];
+  return [own, { node: otherSide, worse: worse === 'below' ? 'higher' : 'lower', graded: true }];
+}
 
 /** Turns all measurements of a case into evidence, likelihood ratios held within 1/`most` … `most`. */
 export function weighMeasurements(measurements: Measurements, most: number): MeasuredNode[] {
@@ -75,7 +67,7 @@ function weighBreaks(breaks: BreakMeasurement): MeasuredNode {
 }
 
 function weighValue(property: MeasuredProperty, value: ValueMeasurement): MeasuredNode[] {
-  if (COUNTS.includes(property)) {
+  if (PROPERTIES[property].scatter === 'poisson-per-km') {
     const mean = value.kind === 'readings' ? average(value.readings) : value.mean;
     const km = value.kind === 'readings' ? value.readings.length : value.tests;
     const result = weighImperfections({
@@ -84,7 +76,7 @@ function weighValue(property: MeasuredProperty, value: ValueMeasurement): Measur
       targetPerKm: value.target,
       dispersion: 2,
     });
-    return BEARS_ON[property].map(({ node, graded }) => ({
+    return bearingsOf(property).map(({ node, graded }) => ({
       node,
       graded,
       ratio: result.likelihoodRatio,
@@ -98,10 +90,10 @@ function weighValue(property: MeasuredProperty, value: ValueMeasurement): Measur
       ? value.readings
       : {
           mean: value.mean,
-          cvPercent: value.cvPct ?? (SCATTERS.includes(property) ? 100 / Math.SQRT2 : 5),
+          cvPercent: value.cvPct ?? (PROPERTIES[property].scatter === 'of-a-cv' ? 100 / Math.SQRT2 : 5),
           tests: value.tests,
         };
-  return BEARS_ON[property].map(({ node, worse, graded }) => {
+  return bearingsOf(property).map(({ node, worse, graded }) => {
     const result = weighMeasured(series, { target: value.target, worse });
     const beyond = worse === 'lower' ? -result.deviation : result.deviation;
     // For a scatter of the property, a tenth beyond target is as telling as a doubling of a count.
