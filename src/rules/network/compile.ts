@@ -38,7 +38,9 @@ export const DEFAULT_MAX_CELLS = 4_000_000;
 const LEAST_SIGNED_LOG10 = -9;
 /** How far rounding may carry a probability outside [0, 1]. */
 const ROUNDING = 1e-9;
-/** Evidence patterns whose plan is kept, and the index cells they may hold in all. */
+/** Cells that products and messages may take in all, as a multiple of `maxCells`. */
+const MEMORY_FACTOR = 5;
+/** Evidence patterns whose plan is kept. */
 const KEPT_PLANS = 256;
 
 /** The numbers-free part of a run: kept for each pattern of evidence. `tree` only within the limit of cells. */
@@ -108,7 +110,12 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
       return known;
     }
     const shape = layOut(structure, task.findings, task.relevant, method === 'non-negative');
-    const found = findEliminationOrder(shape.scopes, shape.cards);
+    // Both factorisations usually have the same scopes; then the order of one serves the other.
+    const other = plans.get(`${method === 'signed' ? 'n' : 's'}${task.pattern}`);
+    const found =
+      other !== undefined && sameScopes(other.shape, shape)
+        ? other.found
+        : findEliminationOrder(shape.scopes, shape.cards);
     const plan: Plan = { shape, found, tree: undefined };
     plans.set(key, plan);
     if (plans.size > KEPT_PLANS) plans.delete(plans.keys().next().value as string);
@@ -118,6 +125,9 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
   function treeOf(plan: Plan, maxCells: number): BucketTree {
     if (plan.found.cells > maxCells) throw new TooComplexError(plan.found.width, plan.found.cells, maxCells);
     plan.tree ??= buildBucketTree(plan.shape, plan.found);
+    const { allCells } = plan.tree;
+    if (allCells > MEMORY_FACTOR * maxCells)
+      throw new TooComplexError(plan.found.width, allCells, MEMORY_FACTOR * maxCells);
     return plan.tree;
   }
 
@@ -401,6 +411,14 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
   }
 
   return query;
+}
+
+function sameScopes(a: Shape, b: Shape): boolean {
+  return (
+    a.cards.length === b.cards.length &&
+    a.scopes.length === b.scopes.length &&
+    a.scopes.every((scope, f) => scope.every((v, i) => v === b.scopes[f]?.[i]))
+  );
 }
 
 /** Equal-weight rows from weighted ones, by systematic resampling, then shuffled. */

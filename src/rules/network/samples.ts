@@ -9,12 +9,13 @@ import type { Numbers, Structure } from './structure.js';
 /** One column of 0 and 1 for each node that is sampled. */
 export type Columns = (Uint8Array | undefined)[];
 
-/** One way to split a cell of a product: offsets in the operands, and the states that are not fixed by the cell. */
-interface Split {
-  readonly left: number;
-  readonly right: number;
-  /** State of the summed variable (if any), then the left and right state of each combined one. */
-  readonly states: readonly number[];
+/** The ways in which a cell of a product comes about, for one pattern of its combined levels. */
+interface Splits {
+  /** Offsets in the operands, relative to the states that the cell fixes. */
+  readonly left: Int32Array;
+  readonly right: Int32Array;
+  /** Choices by variable (the summed one, then the combined ones): state in the left and in the right operand. */
+  readonly choices: readonly (readonly (readonly [number, number])[])[];
 }
 
 /**
@@ -32,6 +33,7 @@ export function sampleTree(
 ): Columns {
   const { cards, combines } = shape;
   const drawn: Uint8Array[] = [];
+  let upTo = new Float64Array(64);
   /** Levels of the hidden variables in each message, by its offset. */
   const messages = new Map<number, Map<number, Uint8Array>>();
   for (let place = tree.order.length - 1; place >= 0; place--) {
@@ -74,59 +76,90 @@ export function sampleTree(
     left: Map<number, Uint8Array>,
     right: Map<number, Uint8Array>,
   ): void {
-    const leftBase = new Int32Array(count).fill(step.left.offset);
-    const rightBase = new Int32Array(count).fill(step.right?.offset ?? 0);
-    const pattern = new Int32Array(count);
-    let place = 1;
     const combined = combinedOf(step);
-    for (const v of step.union) {
-      if (v === step.summed) continue;
-      const column = known(v);
-      if (combined.includes(v)) {
-        for (let row = 0; row < count; row++)
-          pattern[row] = (pattern[row] as number) + place * (column[row] as number);
-        place *= cards[v] as number;
-        continue;
-      }
-      const byLeft = strideOf(step.left, v);
-      const byRight = strideOf(step.right, v);
-      for (let row = 0; row < count; row++) {
-        const state = column[row] as number;
-        leftBase[row] = (leftBase[row] as number) + byLeft * state;
-        rightBase[row] = (rightBase[row] as number) + byRight * state;
-      }
-    }
-    const parts = combined.map((v) => {
+    const parts: [Uint8Array, Uint8Array][] = summed === undefined ? [] : [[summed, summed]];
+    for (const v of combined) {
       const of: [Uint8Array, Uint8Array] = [new Uint8Array(count), new Uint8Array(count)];
       left.set(v, of[0]);
       right.set(v, of[1]);
-      return of;
-    });
-    if (summed === undefined && parts.length === 0) return;
-    const splitsOf: (readonly Split[])[] = [];
+      parts.push(of);
+    }
+    if (parts.length === 0) return;
+    const leftBase = new Int32Array(count).fill(step.left.offset);
+    const rightBase = new Int32Array(count).fill(step.right?.offset ?? 0);
+    const pattern = new Int32Array(count);
+    const cell = new Int32Array(count);
+    let place = 1;
+    for (const v of step.union) {
+      if (v === step.summed) continue;
+      const column = known(v);
+      const isCombined = combined.includes(v);
+      const byLeft = isCombined ? 0 : strideOf(step.left, v);
+      const byRight = isCombined ? 0 : strideOf(step.right, v);
+      const byPattern = isCombined ? place : 0;
+      const byCell = strideOf(step.out, v);
+      if (isCombined) place *= cards[v] as number;
+      for (let row = 0; row < count; row++) {
+        const state = column[row] as number;
+        if (state === 0) continue;
+        leftBase[row] = (leftBase[row] as number) + byLeft * state;
+        rightBase[row] = (rightBase[row] as number) + byRight * state;
+        pattern[row] = (pattern[row] as number) + byPattern * state;
+        cell[row] = (cell[row] as number) + byCell * state;
+      }
+    }
+    // Rows in the same cell share one distribution; most rows share few cells.
+    const rowsOf = new Map<number, number[]>();
     for (let row = 0; row < count; row++) {
-      const which = pattern[row] as number;
-      let splits = splitsOf[which];
+      const at = cell[row] as number;
+      const rows = rowsOf.get(at);
+      if (rows === undefined) rowsOf.set(at, [row]);
+      else rows.push(row);
+    }
+    const splitsOf = new Map<number, Splits>();
+    for (const rows of rowsOf.values()) {
+      const first = rows[0] as number;
+      const which = pattern[first] as number;
+      let splits = splitsOf.get(which);
       if (splits === undefined) {
-        splits = listSplits(step, which, cards);
-        splitsOf[which] = splits;
+        splits = listSplits(step, combined, which, cards);
+        splitsOf.set(which, splits);
       }
+      const size = splits.left.length;
+      if (upTo.length < size) upTo = new Float64Array(2 * size);
       let total = 0;
-      let chosen = splits[0] as Split;
-      for (const split of splits) {
-        let weight = cells[(leftBase[row] as number) + split.left] as number;
-        if (step.right !== undefined) weight *= cells[(rightBase[row] as number) + split.right] as number;
+      for (let k = 0; k < size; k++) {
+        let weight = cells[(leftBase[first] as number) + (splits.left[k] as number)] as number;
+        if (step.right !== undefined) {
+          weight *= cells[(rightBase[first] as number) + (splits.right[k] as number)] as number;
+        }
         total += weight;
-        if (weight > 0 && random() * total < weight) chosen = split;
+        upTo[k] = total;
       }
-      let at = 0;
-      if (summed !== undefined) summed[row] = chosen.states[at++] as number;
-      for (const [a, b] of parts) {
-        a[row] = chosen.states[at++] as number;
-        b[row] = chosen.states[at++] as number;
+      for (const row of rows) {
+        let chosen = findFirstAbove(upTo, size, random() * total);
+        splits.choices.forEach((choices, d) => {
+          const [a, b] = choices[chosen % choices.length] as readonly [number, number];
+          chosen = Math.floor(chosen / choices.length);
+          const part = parts[d] as [Uint8Array, Uint8Array];
+          part[0][row] = a;
+          part[1][row] = b;
+        });
       }
     }
   }
+}
+
+/** Index of the first of `size` running sums that lies above a level. */
+function findFirstAbove(sums: Float64Array, size: number, level: number): number {
+  let low = 0;
+  let high = size - 1;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((sums[middle] as number) > level) high = middle;
+    else low = middle + 1;
+  }
+  return low;
 }
 
 /** Variables of a step that pair up otherwise than state by equal state. */
@@ -135,40 +168,41 @@ function combinedOf(step: Step): number[] {
 }
 
 /** All ways to come to a cell whose combined levels are those of `pattern` (mixed base, first variable first). */
-function listSplits(step: Step, pattern: number, cards: readonly number[]): Split[] {
-  let splits: Split[] = [{ left: 0, right: 0, states: [] }];
-  const extend = (v: number, pairs: readonly (readonly [number, number])[], both: boolean): void => {
+function listSplits(
+  step: Step,
+  combined: readonly number[],
+  pattern: number,
+  cards: readonly number[],
+): Splits {
+  const variables = step.summed >= 0 ? [step.summed, ...combined] : combined;
+  let rest = pattern;
+  const choices = variables.map((v) => {
+    const card = cards[v] as number;
+    if (v === step.summed) return Array.from({ length: card }, (_, x) => [x, x] as const);
+    const level = rest % card;
+    rest = Math.floor(rest / card);
+    const pairing = step.pairings[step.union.indexOf(v)] as Pairing;
+    return pairStates(card, pairing).flatMap(([out, a, b]) => (out === level ? [[a, b] as const] : []));
+  });
+  const size = choices.reduce((product, options) => product * options.length, 1);
+  const left = new Int32Array(size);
+  const right = new Int32Array(size);
+  let block = 1;
+  variables.forEach((v, d) => {
+    const options = choices[d] as readonly (readonly [number, number])[];
     const byLeft = strideOf(step.left, v);
     const byRight = strideOf(step.right, v);
-    splits = splits.flatMap((split) =>
-      pairs.map(([a, b]) => ({
-        left: split.left + a * byLeft,
-        right: split.right + b * byRight,
-        states: both ? [...split.states, a, b] : [...split.states, a],
-      })),
-    );
-  };
-  if (step.summed >= 0) {
-    extend(
-      step.summed,
-      Array.from({ length: cards[step.summed] as number }, (_, x) => [x, x] as const),
-      false,
-    );
-  }
-  let left = pattern;
-  for (const v of combinedOf(step)) {
-    const card = cards[v] as number;
-    const level = left % card;
-    left = Math.floor(left / card);
-    const pairing = step.pairings[step.union.indexOf(v)] as Pairing;
-    const pairs = pairStates(card, pairing).filter(([out]) => out === level);
-    extend(
-      v,
-      pairs.map(([, a, b]) => [a, b] as const),
-      true,
-    );
-  }
-  return splits;
+    // The last option first: the block it is made from is overwritten by the first one.
+    for (let k = options.length - 1; k >= 0; k--) {
+      const [a, b] = options[k] as readonly [number, number];
+      for (let i = 0; i < block; i++) {
+        left[k * block + i] = (left[i] as number) + a * byLeft;
+        right[k * block + i] = (right[i] as number) + b * byRight;
+      }
+    }
+    block *= options.length;
+  });
+  return { left, right, choices };
 }
 
 /** Whether a node gets a column: two-state nodes that bear on the evidence, cause something, or are roots. */
