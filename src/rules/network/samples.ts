@@ -9,6 +9,9 @@ import type { Numbers, Structure } from './structure.js';
 /** One column of 0 and 1 for each node that is sampled. */
 export type Columns = (Uint8Array | undefined)[];
 
+/** Results up to this size keep their chains of rows in an array. */
+const SMALL_OUT = 8192;
+
 /** The ways in which a cell of a product comes about, for one pattern of its combined levels. */
 interface Splits {
   /** Offsets in the operands, relative to the states that the cell fixes. */
@@ -34,6 +37,10 @@ export function sampleTree(
   const { cards, combines } = shape;
   const drawn: Uint8Array[] = [];
   let upTo = new Float64Array(64);
+  const chainHead = new Int32Array(SMALL_OUT);
+  const chainNext = new Int32Array(count);
+  const sizeOfOut = (step: Step): number =>
+    step.out.scope.reduce((size, v) => size * (cards[v] as number), 1);
   /** Levels of the hidden variables in each message, by its offset. */
   const messages = new Map<number, Map<number, Uint8Array>>();
   for (let place = tree.order.length - 1; place >= 0; place--) {
@@ -108,17 +115,23 @@ export function sampleTree(
         cell[row] = (cell[row] as number) + byCell * state;
       }
     }
-    // Rows in the same cell share one distribution; most rows share few cells.
-    const rowsOf = new Map<number, number[]>();
+    // Rows in the same cell share one distribution, and most rows share few cells: chains of rows by cell.
+    const newest = new Map<number, number>();
+    const outSize = sizeOfOut(step);
+    const small = outSize <= SMALL_OUT;
+    if (small) chainHead.fill(-1, 0, outSize);
+    const heads: number[] = [];
     for (let row = 0; row < count; row++) {
       const at = cell[row] as number;
-      const rows = rowsOf.get(at);
-      if (rows === undefined) rowsOf.set(at, [row]);
-      else rows.push(row);
+      const before = small ? (chainHead[at] as number) : (newest.get(at) ?? -1);
+      if (before < 0) heads.push(at);
+      chainNext[row] = before;
+      if (small) chainHead[at] = row;
+      else newest.set(at, row);
     }
     const splitsOf = new Map<number, Splits>();
-    for (const rows of rowsOf.values()) {
-      const first = rows[0] as number;
+    for (const at of heads) {
+      const first = small ? (chainHead[at] as number) : (newest.get(at) as number);
       const which = pattern[first] as number;
       let splits = splitsOf.get(which);
       if (splits === undefined) {
@@ -136,7 +149,7 @@ export function sampleTree(
         total += weight;
         upTo[k] = total;
       }
-      for (const row of rows) {
+      for (let row = first; row >= 0; row = chainNext[row] as number) {
         let chosen = findFirstAbove(upTo, size, random() * total);
         splits.choices.forEach((choices, d) => {
           const [a, b] = choices[chosen % choices.length] as readonly [number, number];
