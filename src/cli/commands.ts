@@ -1,0 +1,26 @@
+import type { Command } from './command.js';
+import { convert } from './commands/convert.js';
+import { diagnose } from './commands/diagnose.js';
+import { explain } from './commands/explain.js';
+import { helpCommand } from './commands/help.js';
+import { knowledgeCheck } from './commands/knowledge-check.js';
+import { knowledgeList } from './commands/knowledge-list.js';
+import { knowledgeShow } from './commands/knowledge-show.js';
+import { knowledgeTest } from './commands/knowledge-test.js';
+import { serve } from './commands/serve.js';
+import { setup } from './commands/setup.js';
+
+const WORKING: readonly Command[] = [
+  diagnose,
+  setup,
+  explain,
+  convert,
+  knowledgeCheck,
+  knowledgeList,
+  knowledgeShow,
+  knowledgeTest,
+  serve,
+];
+
+/** All commands, in the order in which help lists them. */
+export const COMMANDS: readonly Command[] = [...WORKING, helpCommand(WORKING)];

@@ -1,0 +1,45 @@
+import { wholeNumber } from '../arguments.js';
+import { type Command, KNOWLEDGE_OPTION, optionText } from '../command.js';
+import { knowledgeFolder } from '../engine.js';
+import { argumentError, EXIT, InputError } from '../errors.js';
+
+/** `peelpoint serve`: the web pages. */
+export const serve: Command = {
+  name: 'serve',
+  summary: 'start the pages for the browser',
+  about: [
+    'Starts the web pages: the bench for the shift, the desk for quality, the classroom and the rules.',
+    'Without --host only this computer can open them. It runs until it is stopped (Ctrl-C).',
+  ],
+  arguments: [],
+  options: {
+    port: { value: 'N', help: 'the port to listen on, 4680 when left out' },
+    host: {
+      value: 'H',
+      help: 'the address to listen on, 127.0.0.1 when left out; 0.0.0.0 for the whole network',
+    },
+    ...KNOWLEDGE_OPTION,
+  },
+  examples: ['peelpoint serve', 'peelpoint serve --host 0.0.0.0 --port 8080'],
+  run: async (given, terminal) => {
+    const port = wholeNumber(given, 'port', [0, 65_535]);
+    const host = optionText(given, 'host')?.trim();
+    if (host === '') throw argumentError('--host', '', 'is empty', ['a name or an address of this computer']);
+    const knowledgeRoot = await knowledgeFolder(given);
+    // Loaded when it is wanted, so that the other commands start without it.
+    const { ListenError, serve: start } = await import('../../server/serve.js');
+    try {
+      const server = await start({
+        knowledgeRoot,
+        print: (line) => terminal.out(`${line}\n`),
+        ...(port === undefined ? {} : { port }),
+        ...(host === undefined ? {} : { host }),
+      });
+      await server.stopped;
+    } catch (error) {
+      if (error instanceof ListenError) throw new InputError(error.message.replace(/\.$/, ''), []);
+      throw error;
+    }
+    return EXIT.done;
+  },
+};
