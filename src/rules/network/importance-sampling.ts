@@ -83,7 +83,8 @@ export function sampleByImportance(
         state[n] = x;
         logWeight += Math.log(x === 1 ? ((1 - absent) * l1) / propose : (absent * l0) / (1 - propose));
       }
-      (columns[n] as Uint8Array | undefined)?.fill(state[n] as number, row, row + 1);
+      const column = columns[n];
+      if (column !== undefined) column[row] = state[n] as number;
     }
     logWeights[row] = logWeight;
   }
