@@ -13,6 +13,20 @@ export interface Inference {
   ask(items: readonly EvidenceItem[]): Posterior;
 }
 
+/** Table cells that the questions behind ledgers and unexplained signs may cost together. */
+const CELLS_TO_SPEND = 6_000_000;
+/** What an estimate by sampling is counted as. */
+const CELLS_OF_AN_ESTIMATE = 2_000_000;
+/** How much dearer a run without negative numbers is than its cells say: the first run is repeated on larger tables. */
+const REPEATED_RUN = 12;
+
+/** How many further questions of the case's size may be asked: fewer for a case that is dear to compute, never below 3. */
+export function questionsToSpare(posterior: Posterior): number {
+  const repeated = posterior.method === 'non-negative' ? REPEATED_RUN : 1;
+  const cells = posterior.exact ? Math.max(posterior.cells * repeated, 1) : CELLS_OF_AN_ESTIMATE;
+  return Math.max(3, Math.floor(CELLS_TO_SPEND / cells));
+}
+
 /** Enters the case into the belief network: priors as weighed, links as the setup leaves them, evidence as seen. */
 export function infer(reasoner: Reasoner, prepared: PreparedCase): Inference {
   const { graph, knowledge } = reasoner;

@@ -1,4 +1,4 @@
-import type { Inference } from './infer.js';
+import { type Inference, questionsToSpare } from './infer.js';
 import type { Reasoner } from './prepare.js';
 import type { Ranking } from './types.js';
 
@@ -7,7 +7,8 @@ const WORTH_NAMING = 0.25;
 
 /**
  * For every sign seen, the chance that none of the listed causes brought it about: the leak's responsibility,
- * leak · P(everything else seen) / P(everything seen); for a marked sign with the leak to "marked".
+ * leak · P(everything else seen) / P(everything seen); for a marked sign with the leak to "marked". In a case that is
+ * dear to compute only the first signs are asked for.
  */
 export function unexplainedSigns(
   { graph, knowledge }: Reasoner,
@@ -18,6 +19,7 @@ export function unexplainedSigns(
       item.kind === 'observation' && item.nodes.some(([, state]) => state === 'slight' || state === 'marked'),
   );
   return seen
+    .slice(0, questionsToSpare(inference.posterior))
     .map((item) => {
       const symptom = knowledge.book.symptoms.get(item.id);
       const marked = item.nodes.some(([, state]) => state === 'marked');
