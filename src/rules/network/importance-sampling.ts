@@ -56,6 +56,7 @@ export function sampleByImportance(
   for (const n of nodes) if (structure.graded[n] === 0) columns[n] = new Uint8Array(count);
   const logWeights = new Float64Array(count);
   const state = new Float64Array(structure.ids.length);
+  const said = structure.ids.map((_, n) => likelihoodOf(findings, n, structure.graded[n] === 1));
   for (let row = 0; row < count; row++) {
     let logWeight = 0;
     for (const n of nodes) {
@@ -63,7 +64,7 @@ export function sampleByImportance(
       else {
         const graded = structure.graded[n] === 1;
         const absent = chanceAbsent(structure, numbers.leak, numbers.strength, state, n);
-        const [l0, l1, l2] = likelihoodOf(findings, n, graded);
+        const [l0, l1, l2] = said[n] as [number, number, number];
         if (graded) {
           const atMostSlight = chanceAbsent(structure, numbers.leakMarked, numbers.marked, state, n);
           logWeight += Math.log(l0 * absent + l1 * (atMostSlight - absent) + l2 * (1 - atMostSlight));
