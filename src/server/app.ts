@@ -1,0 +1,63 @@
+import { Hono } from 'hono';
+import { compress } from 'hono/compress';
+import { methodNotAllowed } from 'hono/method-not-allowed';
+import type { Diagnostician } from '../rules/diagnostician.js';
+import type { Mill } from '../rules/knowledge/load-mill.js';
+import { loadAssets } from './assets.js';
+import { answerError, errorPage } from './errors.js';
+import { benchPages } from './pages/bench.js';
+import { caseFilePages } from './pages/case-file.js';
+import { causePages } from './pages/cause.js';
+import { convertPages } from './pages/convert.js';
+import { homePages } from './pages/home.js';
+import { knowledgePages } from './pages/knowledge.js';
+import { setupPages } from './pages/setup.js';
+import { rememberAnswers } from './remember.js';
+import { guardForms, guardHeaders, keepPrivate } from './security.js';
+import { makeSite } from './site.js';
+
+export interface AppParts {
+  readonly diagnostician: Diagnostician;
+  readonly mill: Mill;
+  /** Address under which browsers see the server, when a proxy stands before it: `https://spinning.example`. */
+  readonly publicOrigin?: string;
+  /** Where faults are reported; one line or stack at a time. */
+  readonly log?: (line: string) => void;
+}
+
+/** The web app: middleware and pages, without listening. */
+export function createApp(parts: AppParts): Hono {
+  const assets = loadAssets();
+  const site = makeSite(rememberAnswers(parts.diagnostician), parts.mill, assets, parts.log ?? console.error);
+  const app = new Hono();
+  app.use(guardHeaders);
+  app.use(compress());
+  app.use(keepPrivate);
+  app.use(
+    methodNotAllowed({
+      app,
+      onMethodNotAllowed: (c, methods) => withAllow(errorPage(c, site, 405), methods),
+    }),
+  );
+  app.use(...guardForms(parts.publicOrigin));
+  app.get('/healthz', (c) => c.json({ ok: true, knowledge: site.knowledge.version }));
+  app.route('/', assets.routes);
+  for (const pages of [
+    homePages,
+    benchPages,
+    causePages,
+    setupPages,
+    knowledgePages,
+    convertPages,
+    caseFilePages,
+  ])
+    app.route('/', pages(site));
+  app.notFound((c) => errorPage(c, site, 404));
+  app.onError((error, c) => answerError(c, site, error));
+  return app;
+}
+
+function withAllow(response: Response, methods: readonly string[]): Response {
+  response.headers.set('Allow', methods.join(', '));
+  return response;
+}

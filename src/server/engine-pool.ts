@@ -1,0 +1,181 @@
+import { existsSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+import { fileURLToPath } from 'node:url';
+import { Worker } from 'node:worker_threads';
+import type { CaseInput } from '../rules/case/types.js';
+import type { Diagnostician } from '../rules/diagnostician.js';
+import type { Diagnosis, Ranking, SetupReport } from '../rules/index.js';
+
+/** What a worker is asked. */
+export interface EngineQuestion {
+  readonly id: number;
+  readonly ask: 'rank' | 'diagnose' | 'report';
+  readonly input: CaseInput;
+}
+/** What a worker answers; `ready` is its first word. */
+export type EngineReply =
+  | { readonly ready: true }
+  | { readonly id: number; readonly result: Ranking | Diagnosis | SetupReport }
+  | { readonly id: number; readonly fault: string };
+
+/** An answer did not come in time. */
+export class EngineTimeout extends Error {
+  constructor(seconds: number) {
+    super(`the case was not worked out within ${seconds} s`);
+    this.name = 'EngineTimeout';
+  }
+}
+
+/** The reasoning failed, or its worker died. */
+export class EngineFault extends Error {
+  constructor(message: string, options?: ErrorOptions) {
+    super(message, options);
+    this.name = 'EngineFault';
+  }
+}
+
+export interface EnginePoolOptions {
+  /** Loaded in this thread too: pages need its labels, the case reader its vocabulary. */
+  readonly diagnostician: Pick<Diagnostician, 'knowledge' | 'vocabulary'>;
+  readonly knowledgeRoot: string;
+  /** Threads; never more than the processors less one, never less than one. */
+  readonly workers?: number;
+  readonly timeoutSeconds?: number;
+  /** The worker's script, for tests. */
+  readonly script?: string;
+}
+
+/** A diagnostician that reasons on other threads, so that pages stay quick while a case is worked out. */
+export interface EnginePool extends Diagnostician {
+  close(): Promise<void>;
+}
+
+interface Job {
+  readonly question: EngineQuestion;
+  resolve(result: Ranking | Diagnosis | SetupReport): void;
+  reject(error: Error): void;
+  timer: NodeJS.Timeout;
+}
+
+interface Seat {
+  worker: Worker;
+  job: Job | undefined;
+}
+
+const DEFAULT_SCRIPT = fileURLToPath(new URL('./engine-worker.js', import.meta.url));
+/** A worker that dies this often in a row before it says it is ready has no future. */
+const MOST_STARTS = 3;
+
+/** Whether the worker's script is there; it is not when the program runs from its TypeScript sources. */
+export const canPool = () => existsSync(DEFAULT_SCRIPT);
+
+/**
+ * Starts the threads. Quick questions go before slow ones. A question whose answer takes too long is refused and its
+ * worker replaced, since a computation cannot be interrupted; so is a worker that died.
+ */
+export function startEnginePool(options: EnginePoolOptions): EnginePool {
+  const seconds = options.timeoutSeconds ?? 10;
+  const size = Math.max(1, Math.min(options.workers ?? 1, availableParallelism() - 1));
+  const script = options.script ?? DEFAULT_SCRIPT;
+  const waiting: Job[] = [];
+  const seats = new Set<Seat>();
+  let failures = 0;
+  let nextId = 1;
+  let closed = false;
+
+  const hire = (): void => {
+    const worker = new Worker(script, { workerData: { knowledgeRoot: options.knowledgeRoot } });
+    const seat: Seat = { worker, job: undefined };
+    seats.add(seat);
+    worker.on('message', (reply: EngineReply) => {
+      if ('ready' in reply) {
+        failures = 0;
+        return;
+      }
+      const job = seat.job;
+      if (job === undefined || job.question.id !== reply.id) return;
+      seat.job = undefined;
+      clearTimeout(job.timer);
+      if ('fault' in reply) job.reject(new EngineFault(reply.fault));
+      else job.resolve(reply.result);
+      assign();
+    });
+    worker.on('error', (error) => leave(seat, new EngineFault('the reasoning stopped', { cause: error })));
+    worker.on('exit', () => leave(seat, new EngineFault('the reasoning stopped')));
+  };
+
+  const leave = (seat: Seat, error: Error): void => {
+    if (!seats.delete(seat)) return;
+    const { job } = seat;
+    if (job !== undefined) {
+      clearTimeout(job.timer);
+      job.reject(error);
+    }
+    if (closed) return;
+    failures++;
+    if (failures < MOST_STARTS) hire();
+    else if (seats.size === 0) for (const one of waiting.splice(0)) one.reject(error);
+    assign();
+  };
+
+  const assign = (): void => {
+    for (const seat of seats) {
+      if (seat.job !== undefined) continue;
+      const quick = waiting.findIndex((job) => job.question.ask !== 'diagnose');
+      const [job] = waiting.splice(Math.max(0, quick), 1);
+      if (job === undefined) return;
+      seat.job = job;
+      seat.worker.postMessage(job.question);
+    }
+  };
+
+  const ask = <Result>(question: Omit<EngineQuestion, 'id'>): Promise<Result> =>
+    new Promise<Result>((resolve, reject) => {
+      if (closed) {
+        reject(new EngineFault('the server is stopping'));
+        return;
+      }
+      // After a row of deaths a new question is a reason to try again.
+      if (seats.size === 0) {
+        failures = 0;
+        hire();
+      }
+      const job: Job = {
+        question: { ...question, id: nextId++ },
+        resolve: (result) => resolve(result as Result),
+        reject,
+        timer: setTimeout(() => {
+          const at = waiting.indexOf(job);
+          if (at >= 0) {
+            waiting.splice(at, 1);
+            reject(new EngineTimeout(seconds));
+            return;
+          }
+          for (const seat of seats)
+            if (seat.job === job) {
+              leave(seat, new EngineTimeout(seconds));
+              void seat.worker.terminate();
+            }
+        }, seconds * 1000),
+      };
+      waiting.push(job);
+      assign();
+    });
+
+  for (let i = 0; i < size; i++) hire();
+  return {
+    knowledge: options.diagnostician.knowledge,
+    vocabulary: options.diagnostician.vocabulary,
+    rank: (input) => ask<Ranking>({ ask: 'rank', input }),
+    diagnose: (input) => ask<Diagnosis>({ ask: 'diagnose', input }),
+    report: (input) => ask<SetupReport>({ ask: 'report', input }),
+    async close() {
+      closed = true;
+      for (const job of waiting.splice(0)) {
+        clearTimeout(job.timer);
+        job.reject(new EngineFault('the server is stopping'));
+      }
+      await Promise.all([...seats].map((seat) => seat.worker.terminate()));
+    },
+  };
+}

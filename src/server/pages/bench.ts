@@ -1,0 +1,51 @@
+import { type Context, Hono } from 'hono';
+import { type BenchState, readState, writeQuery } from '../bench-state.js';
+import { type CaseForm, readCaseForm } from '../case-form.js';
+import { readForm } from '../form-body.js';
+import { renderPart } from '../render.js';
+import type { Site } from '../site.js';
+import { asksSomething, viewAnswer } from '../views/answer.js';
+import { viewBench } from '../views/bench.js';
+import { viewNext } from '../views/next.js';
+
+/** The bench: questions and answer. The address holds the whole case. */
+export function benchPages(site: Site): Hono {
+  const { diagnostician, knowledge, mill, vocabulary } = site;
+  const read = (c: Context): { state: BenchState; form: CaseForm } => {
+    const state = readState(new URL(c.req.url).searchParams, mill);
+    return { state, form: readCaseForm(state, vocabulary) };
+  };
+  return (
+    new Hono()
+      .get('/bench', async (c) => {
+        const { state, form } = read(c);
+        const diagnosis = asksSomething(form) ? await diagnostician.diagnose(form.case) : undefined;
+        const answer = viewAnswer(state, form, knowledge, diagnosis);
+        const page = viewBench(state, form, knowledge, answer);
+        const title = form.problems.length > 0 ? `Error: ${page.heading}` : page.heading;
+        return c.html(site.page('bench', { title, section: 'bench', query: writeQuery(state) }, page));
+      })
+      .post('/bench', async (c) => {
+        const query = writeQuery(readState(await readForm(c), mill));
+        return c.redirect(`/bench${query}#answer`, 303);
+      })
+      // The answer alone, while the questions stay as they are on the page.
+      .get('/bench/answer', async (c) => {
+        const { state, form } = read(c);
+        const query = writeQuery(state);
+        if (c.req.header('hx-request') !== 'true') return c.redirect(`/bench${query}#answer`, 303);
+        const ranking = asksSomething(form) ? await diagnostician.rank(form.case) : undefined;
+        c.header('HX-Replace-Url', `/bench${query}`);
+        c.header('Vary', 'HX-Request', { append: true });
+        return c.html(renderPart('answer', viewAnswer(state, form, knowledge, ranking)));
+      })
+      .get('/bench/next', async (c) => {
+        const { state, form } = read(c);
+        if (c.req.header('hx-request') !== 'true')
+          return c.redirect(`/bench${writeQuery(state)}#answer`, 303);
+        c.header('Vary', 'HX-Request', { append: true });
+        const diagnosis = await diagnostician.diagnose(form.case);
+        return c.html(renderPart('next', viewNext(diagnosis, state.later, knowledge.book)));
+      })
+  );
+}

@@ -1,0 +1,24 @@
+import { Hono } from 'hono';
+import { readState, writeQuery } from '../bench-state.js';
+import { readCaseForm } from '../case-form.js';
+import type { Site } from '../site.js';
+import { viewCause } from '../views/cause.js';
+
+/** One cause, weighed in the case that the address holds. */
+export function causePages(site: Site): Hono {
+  return new Hono().get('/cause/:id', async (c) => {
+    if (!site.knowledge.book.causes.has(c.req.param('id'))) return c.notFound();
+    const state = readState(new URL(c.req.url).searchParams, site.mill);
+    const form = readCaseForm(state, site.vocabulary);
+    const diagnosis = await site.diagnostician.diagnose(form.case);
+    const cause = diagnosis.causes.find((one) => one.id === c.req.param('id'));
+    if (cause === undefined) return c.notFound();
+    return c.html(
+      site.page(
+        'cause',
+        { title: cause.label, section: 'bench', query: writeQuery(state) },
+        viewCause(cause, diagnosis, state, form, site.knowledge),
+      ),
+    );
+  });
+}

@@ -1,0 +1,17 @@
+import { Hono } from 'hono';
+import type { Site } from '../site.js';
+import { viewConvert } from '../views/convert.js';
+
+/** Counts and twists in every system of the trade. */
+export function convertPages(site: Site): Hono {
+  return new Hono().get('/convert', (c) => {
+    const text = (name: string, standard: string) => (c.req.query(name) ?? standard).slice(0, 60);
+    const model = viewConvert({
+      count: text('count', '20'),
+      countUnit: text('count-unit', 'Ne'),
+      twist: text('twist', '4.3'),
+      twistUnit: text('twist-unit', 'alpha-e'),
+    });
+    return c.html(site.page('convert', { title: 'Count and twist', section: 'convert' }, model));
+  });
+}

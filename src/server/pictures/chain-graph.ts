@@ -1,0 +1,130 @@
+import { Graph, layout } from '@dagrejs/dagre';
+import type { Chain, ChainStep } from '../../rules/index.js';
+import { element, type Picture, textLines, wrapText } from './svg.js';
+
+const NODE_WIDTH = 148;
+const LINE = 15;
+const LETTERS = 20;
+
+/**
+ * Draws the chains of a cause as one graph, from settings above through mechanisms to what was seen below. The
+ * stronger a link, the heavier its line; the list beside it says the same in words.
+ */
+export function drawChains(title: string, chains: readonly Chain[]): Picture {
+  const steps = new Map<string, ChainStep>();
+  const links = new Map<string, { from: string; to: string; value: number; name: string }>();
+  for (const chain of chains)
+    chain.steps.forEach((step, i) => {
+      if (!steps.has(step.node)) steps.set(step.node, step);
+      const from = chain.steps[i - 1];
+      if (from === undefined) return;
+      links.set(`${from.node}>${step.node}`, {
+        from: from.node,
+        to: step.node,
+        value: step.link?.value ?? 0.5,
+        name: step.link?.strength?.replace('-', ' ') ?? '',
+      });
+    });
+
+  const graph = new Graph();
+  graph.setGraph({ rankdir: 'TB', nodesep: 14, ranksep: 40, marginx: 4, marginy: 4 });
+  graph.setDefaultEdgeLabel(() => ({}));
+  const texts = new Map<string, string[]>();
+  for (const [node, step] of steps) {
+    const lines = [...wrapText(step.label, LETTERS, 4), ...chance(step)];
+    texts.set(node, lines);
+    graph.setNode(node, { width: NODE_WIDTH, height: lines.length * LINE + 14 });
+  }
+  for (const link of links.values()) graph.setEdge(link.from, link.to, {});
+  layout(graph);
+
+  const size = graph.graph();
+  const width = Math.ceil(size.width ?? NODE_WIDTH);
+  const height = Math.ceil(size.height ?? LINE);
+  const lines = [...links.values()].map((link) => {
+    const points: readonly { x: number; y: number }[] = graph.edge(link.from, link.to).points ?? [];
+    const middle = points[Math.floor(points.length / 2)];
+    const path = points
+      .map((point, i) => `${i === 0 ? 'M' : 'L'}${round(point.x)} ${round(point.y)}`)
+      .join(' ');
+    return element(
+      'g',
+      {},
+      element('path', {
+        class: 'link',
+        d: path,
+        'stroke-width': 1 + 4 * link.value,
+        'marker-end': 'url(#arrow)',
+      }),
+      middle === undefined || link.name === ''
+        ? undefined
+        : element('text', { class: 'link-name', x: middle.x + 6, y: middle.y + 4 }, link.name),
+    );
+  });
+  const boxes = [...steps].map(([node, step]) => {
+    const box = graph.node(node);
+    const { x = 0, y = 0, height: h = 0 } = box;
+    const text = texts.get(node) ?? [];
+    return element(
+      'g',
+      { class: `node ${step.kind}` },
+      element('rect', {
+        x: x - NODE_WIDTH / 2,
+        y: y - h / 2,
+        width: NODE_WIDTH,
+        height: h,
+        rx: step.kind === 'mechanism' ? h / 2.2 : 5,
+      }),
+      textLines(
+        text,
+        { x, y: y - h / 2 + LINE + 3, step: LINE },
+        { 'text-anchor': 'middle', class: 'node-text' },
+      ),
+    );
+  });
+  return element(
+    'svg',
+    {
+      class: 'picture chains',
+      viewBox: `0 0 ${width} ${height}`,
+      width,
+      height,
+      role: 'img',
+      'aria-label': title,
+    },
+    element('title', {}, title),
+    element(
+      'desc',
+      {},
+      'Settings and causes above, what they do to the yarn between, what was seen below. The list beside the picture says the same in words.',
+    ),
+    element(
+      'defs',
+      {},
+      element(
+        'marker',
+        {
+          id: 'arrow',
+          viewBox: '0 0 8 8',
+          refX: 7,
+          refY: 4,
+          markerWidth: 9,
+          markerHeight: 9,
+          markerUnits: 'userSpaceOnUse',
+          orient: 'auto',
+        },
+        element('path', { class: 'arrow', d: 'M0 0 L8 4 L0 8 z' }),
+      ),
+    ),
+    ...lines,
+    ...boxes,
+  );
+}
+
+/** The probability of a node, where it is not certain. */
+function chance(step: ChainStep): string[] {
+  if (step.kind === 'setting' || step.probability >= 0.9995) return [];
+  return [step.probability < 0.01 ? 'under 1 %' : `${Math.round(step.probability * 100)} %`];
+}
+
+const round = (value: number) => Math.round(value * 10) / 10;

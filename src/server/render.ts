@@ -1,0 +1,44 @@
+import { fileURLToPath } from 'node:url';
+import { Eta } from 'eta';
+import type { PageModels, Shell } from '../templates/models.js';
+import { drawBar } from './pictures/bar.js';
+import { markupOf } from './pictures/svg.js';
+
+/** Folder of the templates, the same from `src` and from `dist`. */
+export const TEMPLATES = fileURLToPath(new URL('../../src/templates', import.meta.url));
+
+/** What every template can call besides its model. */
+const HELPERS = {
+  /** Own SVG, see `pictures/svg.ts`: refuses anything else. */
+  svg: markupOf,
+  /** A probability bar, to be printed with `svg`. */
+  bar: drawBar,
+};
+
+const eta = new Eta({
+  views: TEMPLATES,
+  cache: true,
+  autoEscape: true,
+  autoFilter: true,
+  autoTrim: ['nl', false],
+  // A missing value must not reach a page as the word "undefined".
+  filterFunction: (value: unknown) => {
+    if (typeof value === 'string') return value;
+    if (typeof value === 'number') return String(value);
+    throw new TypeError(`a template printed ${value === null ? 'null' : typeof value}`);
+  },
+});
+
+/** Renders a whole page: the template of that name in its shell. */
+export function renderPage<Name extends keyof PageModels>(
+  name: Name,
+  shell: Shell,
+  model: PageModels[Name],
+): string {
+  return eta.render(`/pages/${name}`, { ...HELPERS, shell, page: model });
+}
+
+/** Renders a part of a page alone, for a swap. */
+export function renderPart<Name extends keyof PageModels>(name: Name, model: PageModels[Name]): string {
+  return eta.render(`/pages/${name}`, { ...HELPERS, page: model });
+}

@@ -1,0 +1,129 @@
+import { sayProbability } from '../../rules/diagnosis/decibans.js';
+import type { CauseResult, Diagnosis, Ranking } from '../../rules/index.js';
+import type { Knowledge } from '../../rules/knowledge/knowledge.js';
+import { joinWords } from '../../rules/words.js';
+import type { AnswerView, CauseRow } from '../../templates/models.js';
+import { type BenchState, writeQuery } from '../bench-state.js';
+import type { CaseForm } from '../case-form.js';
+import { sayPercent } from '../words.js';
+import { labelOf } from './bench.js';
+import { viewNext } from './next.js';
+import { setupLabelOf } from './setup-labels.js';
+
+/** Causes shown before the rest is folded away, and the probability below which they are not listed at all. */
+const MOST_SHOWN = 5;
+const WORTH_SHOWING = 0.02;
+const WORTH_LISTING = 0.005;
+
+/** Whether the case says anything that a cause could explain. */
+export function asksSomething(form: CaseForm): boolean {
+  const { observations, measurements, findings, partExchange } = form.case;
+  return (
+    Object.values(observations).some((level) => level !== 'absent') ||
+    measurements.endBreaks !== undefined ||
+    Object.keys(measurements.values).length > 0 ||
+    Object.keys(findings).length > 0 ||
+    Object.keys(partExchange).length > 0
+  );
+}
+
+/**
+ * The answer: what is probably wrong, and once it is worked out, what to look at and what to do.
+ *
+ * @param ranking undefined as long as the case asks nothing
+ */
+export function viewAnswer(
+  state: BenchState,
+  form: CaseForm,
+  knowledge: Knowledge,
+  ranking: Ranking | Diagnosis | undefined,
+): AnswerView {
+  const query = writeQuery(state);
+  const shown = (ranking?.causes ?? []).filter((cause) => cause.ruledOut === undefined);
+  const first = shown
+    .filter((cause, i) => i === 0 || cause.probability >= WORTH_SHOWING)
+    .slice(0, MOST_SHOWN);
+  const more = shown.slice(first.length).filter((cause) => cause.probability >= WORTH_LISTING);
+  const top = first[0];
+  return {
+    asked: ranking !== undefined,
+    summary: ranking?.summary ?? '',
+    strip:
+      top === undefined
+        ? ''
+        : `${top.label}: ${sayProbability(top.probability)}, ${sayPercent(top.probability)}`,
+    leftOut: sayLeftOut(form, knowledge),
+    causes: first.map((cause) => viewCauseRow(cause, query)),
+    more: more.map((cause) => viewCauseRow(cause, query)),
+    notes: ranking === undefined ? [] : sayNotes(ranking),
+    answered: viewAnswered(form, knowledge),
+    later: state.later.flatMap((id) => {
+      const check = knowledge.book.checks.get(id);
+      return check === undefined ? [] : [{ id, label: check.label }];
+    }),
+    warnings: [
+      ...new Set([...form.case.warnings, ...(ranking?.warnings ?? [])].map((one) => one.message)),
+    ].filter((text) => !text.startsWith('no symptom is given')),
+    assumed: ranking?.assumed.map(({ label, value, why }) => ({ label, value, why })) ?? [],
+    caseHref: `/case.yaml${query}`,
+    next: isDiagnosis(ranking) ? viewNext(ranking, state.later, knowledge.book) : undefined,
+    nextHref: `/bench/next${query}`,
+  };
+}
+
+const isDiagnosis = (ranking: Ranking | Diagnosis | undefined): ranking is Diagnosis =>
+  ranking !== undefined && 'checks' in ranking;
+
+function viewCauseRow(cause: CauseResult, query: string): CauseRow {
+  return {
+    href: `/cause/${cause.id}${query}`,
+    label: cause.label,
+    family: cause.familyLabel,
+    probability: cause.probability,
+    percent: sayPercent(cause.probability),
+    words: sayProbability(cause.probability),
+    reason: strongestReason(cause),
+  };
+}
+
+/** The entry that speaks most for the cause, with its weight in words; against it where nothing speaks for it. */
+function strongestReason(cause: CauseResult): string {
+  const entries = cause.ledger.filter((entry) => entry.kind !== 'base');
+  const best = entries.reduce<(typeof entries)[number] | undefined>(
+    (most, entry) => (most === undefined || entry.decibans > most.decibans ? entry : most),
+    undefined,
+  );
+  if (best === undefined || Math.abs(best.decibans) < 0.5) return 'Only its base rate speaks for it.';
+  return `${best.label} – ${best.words}.`;
+}
+
+function sayNotes(ranking: Ranking): string[] {
+  const notes: string[] = [];
+  if (ranking.severalCauses >= 0.2)
+    notes.push(`More than one cause may be at work: ${sayPercent(ranking.severalCauses)}.`);
+  for (const sign of ranking.unexplained)
+    notes.push(`“${sign.label}” may come from something not listed here (${sayPercent(sign.probability)}).`);
+  return notes;
+}
+
+/** Fields that could not be read and are therefore not in the answer. */
+export function sayLeftOut(form: CaseForm, knowledge: Knowledge): string[] {
+  return [
+    ...new Set(
+      form.problems.map((problem) => setupLabelOf(problem.name) ?? labelOf(problem.name, knowledge)),
+    ),
+  ];
+}
+
+function viewAnswered(form: CaseForm, knowledge: Knowledge): AnswerView['answered'] {
+  return Object.entries(form.case.findings).map(([id, outcomes]) => {
+    const check = knowledge.book.checks.get(id);
+    const name = `findings.${id}`;
+    return {
+      name,
+      ask: check?.ask ?? id,
+      outcome: joinWords(outcomes.map((outcome) => check?.outcomes[outcome]?.label ?? outcome)),
+      hidden: outcomes.map((value) => ({ name, value })),
+    };
+  });
+}

@@ -1,0 +1,114 @@
+import { formatNumber } from '../../rules/case/setup-fields.js';
+import { sayProbability } from '../../rules/diagnosis/decibans.js';
+import type { CauseResult, Chain, ChainStep, Diagnosis } from '../../rules/index.js';
+import type { Knowledge } from '../../rules/knowledge/knowledge.js';
+import { sentenceCase } from '../../rules/words.js';
+import type { CausePage } from '../../templates/models.js';
+import { type BenchState, writeQuery } from '../bench-state.js';
+import type { CaseForm } from '../case-form.js';
+import { drawChains } from '../pictures/chain-graph.js';
+import { drawWaterfall } from '../pictures/waterfall.js';
+import { sayDecibans, sayMinutes, sayPercent, viewGround } from '../words.js';
+import { sayLeftOut } from './answer.js';
+import { cautionText, viewAction, viewCheck } from './next.js';
+
+const KIND_WORDS: Record<ChainStep['kind'], string> = {
+  setting: 'Setting',
+  cause: 'Cause',
+  mechanism: 'What it does',
+  symptom: 'Seen',
+  finding: 'Found',
+};
+
+/** One cause in this case: how its probability came about, what it does, how to prove it and what to do. */
+export function viewCause(
+  cause: CauseResult,
+  diagnosis: Diagnosis,
+  state: BenchState,
+  form: CaseForm,
+  knowledge: Knowledge,
+): CausePage {
+  const { book } = knowledge;
+  const query = writeQuery(state);
+  const text = cautionText(book);
+  const chances = new Map(diagnosis.causes.map((one) => [one.id, one.probability]));
+  let level = 0;
+  const steps = cause.ledger.map((entry) => {
+    level = entry.kind === 'base' ? entry.decibans : level + entry.decibans;
+    return { label: entry.label, decibans: entry.decibans, level };
+  });
+  const proposed = diagnosis.checks.filter((check) => cause.checks.includes(check.id)).slice(0, 3);
+  const others = cause.checks.filter((id) => !proposed.some((check) => check.id === id));
+  const endUse = knowledge.endUses.get(form.case.given.endUse ?? '');
+  return {
+    label: cause.label,
+    family: cause.familyLabel,
+    what: cause.what,
+    probability: cause.probability,
+    percent: sayPercent(cause.probability),
+    words: sayProbability(cause.probability),
+    backHref: `/bench${query}#answer`,
+    knowledgeHref: `/knowledge/cause/${cause.id}`,
+    ruledOut:
+      cause.ruledOut === undefined
+        ? undefined
+        : { because: cause.ruledOut.because, ground: viewGround(cause.ruledOut.ground) },
+    leftOut: sayLeftOut(form, knowledge),
+    base: sayPercent(cause.base),
+    ledger: cause.ledger.map((entry) => ({
+      label: entry.label,
+      because: entry.because ?? '',
+      decibans: entry.kind === 'base' ? 'start' : sayDecibans(entry.decibans),
+      words: entry.words,
+      after: sayPercent(entry.after),
+      ground: viewGround(entry.ground),
+    })),
+    waterfall: drawWaterfall(`How the probability of “${cause.label}” came about`, steps),
+    chains: cause.chains.map((chain) => ({ steps: chain.steps.map(viewStep) })),
+    chainPicture:
+      cause.chains.length === 0
+        ? undefined
+        : drawChains(`How “${cause.label}” leads to what was seen`, cause.chains),
+    wouldChange: cause.wouldChange,
+    lookAlikes: cause.lookAlikes.map((one) => ({
+      href: `/cause/${one.cause}${query}`,
+      label: one.label,
+      percent: sayPercent(chances.get(one.cause) ?? 0),
+      toldApartBy: one.toldApartBy,
+    })),
+    checks: proposed.map((check) => viewCheck(check, text)),
+    otherChecks: others.flatMap((id) => {
+      const check = book.checks.get(id);
+      return check === undefined ? [] : [{ href: `/knowledge/check/${id}`, text: check.label }];
+    }),
+    actions: diagnosis.actions
+      .filter((action) => cause.actions.includes(action.id))
+      .map((action) => viewAction(action, text)),
+    endUse:
+      endUse === undefined
+        ? { label: '', limits: [] }
+        : {
+            label: endUse.label,
+            limits: endUse.limits.map((limit) => {
+              const bounds = [
+                limit.least === undefined ? '' : `at most ${formatNumber(-limit.least)} % less`,
+                limit.most === undefined ? '' : `at most ${formatNumber(limit.most)} % more`,
+              ].filter((one) => one !== '');
+              return `${sentenceCase(limit.on)}: ${bounds.join(', ')} than usual. ${limit.because}`;
+            }),
+          },
+    cautions: cause.cautions.map(text).filter((one) => one !== ''),
+    traceTime: sayMinutes(cause.traceMinutes),
+  };
+}
+
+function viewStep(step: Chain['steps'][number]): CausePage['chains'][number]['steps'][number] {
+  return {
+    kind: KIND_WORDS[step.kind],
+    label: step.label,
+    chance: step.kind === 'setting' || step.probability >= 0.9995 ? '' : sayPercent(step.probability),
+    strength: step.link?.strength === undefined ? '' : `${step.link.strength.replace('-', ' ')} link`,
+    why: step.link?.why ?? '',
+    ground: viewGround(step.link?.ground),
+  };
+}

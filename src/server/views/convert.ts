@@ -1,0 +1,73 @@
+import { convertQuantity } from '../../spinning/units/conversion.js';
+import type { ConvertPage } from '../../templates/models.js';
+import { sayUnit } from '../words.js';
+import { controlId } from './errors.js';
+
+const COUNTS: readonly (readonly [string, string])[] = [
+  ['Ne', 'English cotton count'],
+  ['tex', 'Grams a kilometre'],
+  ['Nm', 'Metric count'],
+  ['den', 'Grams in 9000 m'],
+  ['dtex', 'Grams in 10 000 m'],
+];
+const TWISTS: readonly (readonly [string, string])[] = [
+  ['alpha-e', 'English twist multiplier'],
+  ['alpha-m', 'Metric twist multiplier'],
+  ['alpha-tex', 'Tex twist multiplier, turns a metre × √tex'],
+  ['t/m', 'Turns a metre'],
+  ['tpi', 'Turns an inch'],
+];
+
+/** The converter: a count in every system, and a twist in every system on that count. */
+export function viewConvert(input: {
+  readonly count: string;
+  readonly countUnit: string;
+  readonly twist: string;
+  readonly twistUnit: string;
+}): ConvertPage {
+  const countUnit = COUNTS.some(([unit]) => unit === input.countUnit) ? input.countUnit : 'Ne';
+  const twistUnit = TWISTS.some(([unit]) => unit === input.twistUnit) ? input.twistUnit : 'alpha-e';
+  const count = withUnit(input.count, countUnit);
+  const twist = withUnit(input.twist, twistUnit);
+  const tex = count === '' ? undefined : convertQuantity(count, 'tex');
+  const countOk = tex?.ok === true;
+  const probe = twist === '' ? undefined : convertQuantity(twist, 't/m', countOk ? { count } : {});
+  return {
+    count: input.count,
+    countUnits: units('count-unit', COUNTS, countUnit),
+    countError: tex === undefined || tex.ok ? '' : sentence(tex.reason),
+    counts: countOk ? COUNTS.map(([unit, name]) => row(count, unit, name)) : [],
+    twist: input.twist,
+    twistUnits: units('twist-unit', TWISTS, twistUnit),
+    twistError: probe === undefined || probe.ok ? '' : sentence(probe.reason),
+    twists:
+      probe?.ok === true
+        ? TWISTS.map(([unit, name]) => row(twist, unit, name, countOk ? count : undefined))
+        : [],
+  };
+}
+
+const withUnit = (text: string, unit: string) => {
+  const trimmed = text.trim();
+  return trimmed === '' || !/^[-+\d.,\s']+$/.test(trimmed) ? trimmed : `${trimmed} ${unit}`;
+};
+
+function row(text: string, unit: string, name: string, count?: string): ConvertPage['counts'][number] {
+  const result = convertQuantity(text, unit, count === undefined ? {} : { count });
+  return {
+    unit: sayUnit(unit),
+    name,
+    value: result.ok ? String(Number(result.value.toPrecision(5))) : 'needs the yarn count',
+  };
+}
+
+const units = (name: string, words: readonly (readonly [string, string])[], chosen: string) =>
+  words.map(([unit]) => ({
+    id: controlId(`${name}-${unit}`),
+    value: unit,
+    label: sayUnit(unit),
+    chosen: unit === chosen,
+  }));
+
+const sentence = (text: string) =>
+  `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? '' : '.'}`;

@@ -1,0 +1,114 @@
+import type { ActionResult, CheckResult, Diagnosis, SideEffect } from '../../rules/index.js';
+import type { RuleBook } from '../../rules/knowledge/knowledge-base.js';
+import { STOP_WORDS, sentenceCase } from '../../rules/words.js';
+import type { ActionView, CheckView, NextView, SideEffectView } from '../../templates/models.js';
+import { STANDING_WORDS, sayMinutes, sayPercent, viewGround, WHO_WORDS } from '../words.js';
+
+const CHECKS_SHOWN = 1;
+const CHECKS_LISTED = 5;
+const ACTIONS_SHOWN = 3;
+const ACTIONS_LISTED = 12;
+/** Checks that save less than this many minutes are not worth a walk. Standing: judgement. */
+const LEAST_SAVING = 0.3;
+
+/** Checks and actions of a diagnosis, the most useful first. */
+export function viewNext(diagnosis: Diagnosis, later: readonly string[], book: RuleBook): NextView {
+  const text = cautionText(book);
+  const checks = diagnosis.checks
+    .filter((check) => !later.includes(check.id) && check.saves >= LEAST_SAVING)
+    .slice(0, CHECKS_LISTED)
+    .map((check) => viewCheck(check, text));
+  const actions = diagnosis.actions
+    .filter((action) => action.cures >= 0.005)
+    .slice(0, ACTIONS_LISTED)
+    .map((action) => viewAction(action, text));
+  return {
+    checks: checks.slice(0, CHECKS_SHOWN),
+    moreChecks: checks.slice(CHECKS_SHOWN),
+    actions: actions.slice(0, ACTIONS_SHOWN),
+    moreActions: actions.slice(ACTIONS_SHOWN),
+    cautions: diagnosis.cautions.map((one) => one.text),
+  };
+}
+
+/** A lookup of caution texts straight from the knowledge base. */
+export const cautionText = (book: RuleBook) => (id: string) => book.cautions.get(id)?.text ?? '';
+
+export function viewCheck(check: CheckResult, caution: (id: string) => string): CheckView {
+  const wait = check.waitingMinutes > 0 ? `, then ${sayMinutes(check.waitingMinutes)} waiting` : '';
+  return {
+    id: check.id,
+    name: `findings.${check.id}`,
+    label: check.label,
+    ask: check.ask,
+    how: check.how,
+    effort: `${sayMinutes(check.minutes)}${wait}; ${STOP_WORDS[check.stops]}; ${WHO_WORDS[check.who] ?? check.who}`,
+    saves: `about ${sayMinutes(check.saves)} of search`,
+    cautions: check.cautions.map(caution).filter((one) => one !== ''),
+    ground: viewGround(check.ground),
+    outcomes: check.outcomes.map((outcome) => {
+      const lead = outcome.leads[0];
+      return {
+        value: outcome.id,
+        label: outcome.label,
+        chance: sayPercent(outcome.probability),
+        leads: lead === undefined ? 'too rare to say' : `${lead.label}, ${sayPercent(lead.probability)}`,
+      };
+    }),
+  };
+}
+
+export function viewAction(action: ActionResult, caution: (id: string) => string): ActionView {
+  const facts = [
+    { term: 'Who', text: sentenceCase(WHO_WORDS[action.who] ?? action.who) },
+    { term: 'Time', text: `${sayMinutes(action.minutes)} for ${action.covers}` },
+    { term: 'Stops', text: sentenceCase(STOP_WORDS[action.stops]) },
+  ];
+  if (action.rollOutMinutes !== undefined && action.rollOutMinutes > action.minutes)
+    facts.push({ term: 'Everywhere', text: `${sayMinutes(action.rollOutMinutes)} once it is proved` });
+  if (action.parts !== undefined) facts.push({ term: 'Parts', text: sentenceCase(action.parts) });
+  if (action.cost !== 'none') facts.push({ term: 'Cost', text: sentenceCase(action.cost) });
+  const worse = action.sideEffects.filter((effect) => effect.direction === 'worse');
+  return {
+    id: action.id,
+    label: action.label,
+    probability: action.cures,
+    cures: sayPercent(action.cures),
+    effort: `${sayMinutes(action.minutes)}, ${STOP_WORDS[action.stops]}`,
+    effects:
+      worse.length === 0
+        ? 'nothing known gets worse'
+        : `costs ${worse.map((effect) => effect.label.toLowerCase()).join(', ')}`,
+    forbidden: action.forbidden ?? '',
+    reason: action.reason,
+    change: action.change ?? [],
+    cautions: action.cautions.map(caution).filter((one) => one !== ''),
+    steps: action.steps,
+    facts,
+    sideEffects: action.sideEffects.map(viewSideEffect),
+    proof: action.proof,
+    goBack: action.goBack,
+    ground: viewGround(action.ground),
+  };
+}
+
+const MARKS = { better: '▲', worse: '▼', same: '=', depends: '◆' } as const;
+
+function viewSideEffect(effect: SideEffect): SideEffectView {
+  const figure = (value: number) =>
+    `${value >= 0 ? '+' : '−'}${Math.abs(value).toFixed(Math.abs(value) < 9.95 ? 1 : 0)}`;
+  return {
+    label: effect.label,
+    direction: effect.direction,
+    mark: MARKS[effect.direction],
+    change:
+      effect.changePercent === undefined
+        ? ''
+        : effect.low === undefined || effect.high === undefined
+          ? `${figure(effect.changePercent)} %`
+          : `${figure(effect.changePercent)} % (${figure(effect.low)} to ${figure(effect.high)})`,
+    words: effect.words,
+    beyond: effect.beyondLimit ?? '',
+    standing: STANDING_WORDS[effect.ground.standing],
+  };
+}

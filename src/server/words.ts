@@ -1,0 +1,81 @@
+import type { Ground } from '../rules/index.js';
+import type { Standing } from '../rules/knowledge/vocabulary.js';
+
+/** A probability as a figure: "62 %", "under 1 %", "over 99 %". */
+export function sayPercent(p: number): string {
+  if (p < 0.01) return 'under 1 %';
+  if (p > 0.99) return 'over 99 %';
+  return `${Math.round(p * 100)} %`;
+}
+
+/** Working time: "5 min", "1 h 30 min". */
+export function sayMinutes(minutes: number): string {
+  const whole = Math.max(1, Math.round(minutes));
+  if (whole < 60) return `${whole} min`;
+  const hours = Math.floor(whole / 60);
+  const rest = whole % 60;
+  if (hours >= 24) return `${Math.round(hours / 24)} days`;
+  return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
+}
+
+/** Weight with its sign: "+7.2". */
+export const sayDecibans = (value: number) => `${value >= 0 ? '+' : '−'}${Math.abs(value).toFixed(1)}`;
+
+export const STANDING_WORDS: Record<Standing, string> = {
+  physics: 'physics',
+  published: 'published',
+  'common-practice': 'common practice',
+  judgement: 'judgement',
+  memory: 'from memory, unchecked',
+};
+
+/** What a statement rests on, for the small print beside it. */
+export interface GroundView {
+  readonly words: string;
+  readonly cite: string;
+  /** Empty unless the source has a web address. */
+  readonly address: string;
+}
+
+export function viewGround(ground: Ground | undefined): GroundView {
+  if (ground === undefined) return { words: '', cite: '', address: '' };
+  const address = /^https?:\/\//.test(ground.address ?? '') ? (ground.address ?? '') : '';
+  return { words: STANDING_WORDS[ground.standing], cite: ground.cite ?? '', address };
+}
+
+const NUMBER_FORMAT = new Intl.NumberFormat('en-GB', { maximumSignificantDigits: 4, useGrouping: true });
+
+/** A number for reading, four significant digits, thousands parted by a thin space. */
+export function sayNumber(value: number): string {
+  return NUMBER_FORMAT.format(value).replace(/,/g, ' ').replace('-', '−');
+}
+
+/** Three significant digits: for computed values, whose doubt is larger than that. */
+export function sayRough(value: number): string {
+  return new Intl.NumberFormat('en-GB', { maximumSignificantDigits: 3, useGrouping: true })
+    .format(value)
+    .replace(/,/g, ' ')
+    .replace('-', '−');
+}
+
+export const WHO_WORDS: Record<string, string> = {
+  operator: 'operator',
+  fitter: 'fitter',
+  technologist: 'technologist',
+  laboratory: 'laboratory',
+};
+
+/** Units as they are written in the trade. */
+export function sayUnit(unit: string): string {
+  const words: Record<string, string> = {
+    'alpha-e': 'αe',
+    'alpha-m': 'αm',
+    'alpha-tex': 'αtex',
+    deg: '°',
+    C: '°C',
+    F: '°F',
+    '1': '',
+    mic: 'mic (µg/in)',
+  };
+  return words[unit] ?? unit;
+}

@@ -1,0 +1,21 @@
+// Says so when the network fails, and looks after the focus when the element that had it was swapped away.
+(() => {
+  const network = document.getElementById('network');
+  let inAnswer = false;
+  document.addEventListener('htmx:before:request', (event) => {
+    const source = event.detail?.ctx?.sourceElement;
+    inAnswer = source instanceof Element && source.matches('#answer button');
+  });
+  document.addEventListener('htmx:after:swap', () => {
+    network.textContent = '';
+    if (inAnswer && (document.activeElement === null || document.activeElement === document.body)) {
+      document.getElementById('answer')?.focus({ preventScroll: true });
+      document.getElementById('answer')?.scrollIntoView({ block: 'start' });
+    }
+    inAnswer = false;
+  });
+  document.addEventListener('htmx:error', () => {
+    network.textContent =
+      'The server did not answer, so what stands here is not up to date. What you ticked is kept: try again in a moment.';
+  });
+})();

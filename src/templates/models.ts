@@ -1,0 +1,410 @@
+/** What the templates are given. Types only; templates print texts and numbers, and nothing that may be missing. */
+
+import type { Picture } from '../server/pictures/svg.js';
+import type { GroundView } from '../server/words.js';
+
+/** What surrounds every page. */
+export interface Shell {
+  readonly title: string;
+  readonly section: 'bench' | 'setup' | 'knowledge' | 'convert' | 'case-file' | 'none';
+  /** Query of the case in hand, so that the way back to the bench keeps it. */
+  readonly query: string;
+  readonly assets: {
+    readonly css: string;
+    readonly js: string;
+    readonly htmx: string;
+    readonly mark: string;
+  };
+}
+
+export interface Link {
+  readonly href: string;
+  readonly text: string;
+}
+
+export interface ErrorSummary {
+  readonly items: readonly { readonly href: string; readonly text: string; readonly allowed: string }[];
+}
+
+/** Radios, checkboxes or a select. */
+export interface ChoiceView {
+  readonly name: string;
+  readonly id: string;
+  readonly legend: string;
+  readonly hint: string;
+  readonly kind: 'radio' | 'checkbox';
+  readonly error: string;
+  readonly options: readonly OptionView[];
+}
+export interface OptionView {
+  readonly id: string;
+  readonly value: string;
+  readonly label: string;
+  readonly chosen: boolean;
+}
+
+export interface HiddenField {
+  readonly name: string;
+  readonly value: string;
+}
+
+// ---- first page
+
+export interface HomePage {
+  readonly frames: readonly {
+    readonly href: string;
+    readonly name: string;
+    readonly place: string;
+    readonly yarn: string;
+    readonly note: string;
+  }[];
+  readonly stories: readonly { readonly href: string; readonly title: string; readonly tells: string }[];
+}
+
+// ---- bench
+
+export interface SymptomView {
+  readonly id: string;
+  readonly name: string;
+  readonly label: string;
+  readonly look: string;
+  readonly error: string;
+  readonly levels: readonly (OptionView & { readonly short: string })[];
+}
+export interface SymptomGroupView {
+  readonly id: string;
+  readonly title: string;
+  readonly open: boolean;
+  readonly state: string;
+  readonly symptoms: readonly SymptomView[];
+}
+export interface TextFieldView {
+  readonly id: string;
+  readonly name: string;
+  readonly label: string;
+  readonly unit: string;
+  readonly value: string;
+  readonly hint: string;
+  readonly error: string;
+  readonly numeric: boolean;
+}
+export interface MeasurementView {
+  readonly id: string;
+  readonly label: string;
+  readonly open: boolean;
+  readonly hint: string;
+  readonly fields: readonly TextFieldView[];
+}
+export interface SelectView {
+  readonly id: string;
+  readonly name: string;
+  readonly label: string;
+  readonly error: string;
+  readonly options: readonly OptionView[];
+}
+
+export interface BenchPage {
+  readonly heading: string;
+  readonly frame: { readonly name: string; readonly place: string; readonly note: string } | undefined;
+  readonly title: string;
+  readonly setupLine: string;
+  readonly setupNote: string;
+  readonly setupHref: string;
+  readonly errors: ErrorSummary;
+  readonly hidden: readonly HiddenField[];
+  readonly common: readonly SymptomView[];
+  readonly groups: readonly SymptomGroupView[];
+  readonly scope: ChoiceView;
+  readonly onset: ChoiceView;
+  readonly changed: ChoiceView;
+  readonly changedState: string;
+  readonly changedOpen: boolean;
+  readonly parts: readonly SelectView[];
+  readonly partsOpen: boolean;
+  readonly measurements: readonly MeasurementView[];
+  readonly measured: string;
+  readonly answer: AnswerView;
+}
+
+export interface CauseRow {
+  readonly href: string;
+  readonly label: string;
+  readonly family: string;
+  readonly probability: number;
+  readonly percent: string;
+  readonly words: string;
+  readonly reason: string;
+}
+
+export interface AnswerView {
+  /** Whether anything was seen or measured that could be explained. */
+  readonly asked: boolean;
+  readonly summary: string;
+  /** One line for the strip at the foot of a small screen and for the announcement. */
+  readonly strip: string;
+  readonly leftOut: readonly string[];
+  readonly causes: readonly CauseRow[];
+  readonly more: readonly CauseRow[];
+  readonly notes: readonly string[];
+  readonly answered: readonly {
+    readonly name: string;
+    readonly ask: string;
+    readonly outcome: string;
+    readonly hidden: readonly HiddenField[];
+  }[];
+  readonly later: readonly { readonly id: string; readonly label: string }[];
+  readonly warnings: readonly string[];
+  readonly assumed: readonly AssumedView[];
+  readonly caseHref: string;
+  /** Checks and actions; undefined while they are still being worked out. */
+  readonly next: NextView | undefined;
+  readonly nextHref: string;
+}
+export interface AssumedView {
+  readonly label: string;
+  readonly value: string;
+  readonly why: string;
+}
+
+export interface NextView {
+  readonly checks: readonly CheckView[];
+  readonly moreChecks: readonly CheckView[];
+  readonly actions: readonly ActionView[];
+  readonly moreActions: readonly ActionView[];
+  readonly cautions: readonly string[];
+}
+export interface CheckView {
+  readonly id: string;
+  readonly name: string;
+  readonly label: string;
+  readonly ask: string;
+  readonly how: readonly string[];
+  readonly effort: string;
+  readonly saves: string;
+  readonly cautions: readonly string[];
+  readonly ground: GroundView;
+  readonly outcomes: readonly {
+    readonly value: string;
+    readonly label: string;
+    readonly chance: string;
+    readonly leads: string;
+  }[];
+}
+export interface SideEffectView {
+  readonly label: string;
+  readonly direction: string;
+  readonly mark: string;
+  readonly change: string;
+  readonly words: string;
+  readonly beyond: string;
+  readonly standing: string;
+}
+export interface ActionView {
+  readonly id: string;
+  readonly label: string;
+  readonly probability: number;
+  readonly cures: string;
+  readonly effort: string;
+  readonly effects: string;
+  readonly forbidden: string;
+  readonly reason: string;
+  readonly change: readonly string[];
+  readonly cautions: readonly string[];
+  readonly steps: readonly string[];
+  readonly facts: readonly { readonly term: string; readonly text: string }[];
+  readonly sideEffects: readonly SideEffectView[];
+  readonly proof: string;
+  readonly goBack: string;
+  readonly ground: GroundView;
+}
+
+// ---- one cause
+
+export interface CausePage {
+  readonly label: string;
+  readonly family: string;
+  readonly what: string;
+  readonly probability: number;
+  readonly percent: string;
+  readonly words: string;
+  readonly backHref: string;
+  readonly knowledgeHref: string;
+  readonly ruledOut: { readonly because: string; readonly ground: GroundView } | undefined;
+  readonly leftOut: readonly string[];
+  readonly base: string;
+  readonly ledger: readonly {
+    readonly label: string;
+    readonly because: string;
+    readonly decibans: string;
+    readonly words: string;
+    readonly after: string;
+    readonly ground: GroundView;
+  }[];
+  readonly waterfall: Picture;
+  readonly chains: readonly {
+    readonly steps: readonly {
+      readonly kind: string;
+      readonly label: string;
+      readonly chance: string;
+      readonly strength: string;
+      readonly why: string;
+      readonly ground: GroundView;
+    }[];
+  }[];
+  readonly chainPicture: Picture | undefined;
+  readonly wouldChange: readonly string[];
+  readonly lookAlikes: readonly {
+    readonly href: string;
+    readonly label: string;
+    readonly percent: string;
+    readonly toldApartBy: string;
+  }[];
+  readonly checks: readonly CheckView[];
+  readonly otherChecks: readonly Link[];
+  readonly actions: readonly ActionView[];
+  readonly endUse: { readonly label: string; readonly limits: readonly string[] };
+  readonly cautions: readonly string[];
+  readonly traceTime: string;
+}
+
+// ---- setup
+
+export interface SetupFieldView {
+  readonly id: string;
+  readonly name: string;
+  readonly label: string;
+  readonly kind: 'text' | 'select' | 'blend';
+  readonly unit: string;
+  readonly value: string;
+  readonly units: readonly OptionView[];
+  readonly options: readonly OptionView[];
+  readonly blend: readonly {
+    readonly row: number;
+    readonly share: string;
+    readonly options: readonly OptionView[];
+  }[];
+  /** Value assumed when nothing is given. */
+  readonly hint: string;
+  /** The value in other units. */
+  readonly converted: string;
+  /** What the frame's card says, where it differs. */
+  readonly card: string;
+  readonly error: string;
+}
+export interface SetupPage {
+  readonly heading: string;
+  readonly frameName: string;
+  readonly backHref: string;
+  readonly errors: ErrorSummary;
+  readonly hidden: readonly HiddenField[];
+  readonly groups: readonly { readonly title: string; readonly fields: readonly SetupFieldView[] }[];
+  readonly before: readonly SetupFieldView[];
+  readonly beforeOpen: boolean;
+  readonly report: SetupReportView;
+}
+export interface SetupReportView {
+  readonly leftOut: readonly string[];
+  readonly strip: string;
+  readonly margins: readonly {
+    readonly label: string;
+    readonly meaning: string;
+    readonly value: string;
+    readonly range: string;
+    readonly chance: string;
+    readonly verdict: string;
+  }[];
+  readonly marginPicture: Picture;
+  readonly quantities: readonly {
+    readonly label: string;
+    readonly value: string;
+    readonly range: string;
+    readonly unit: string;
+    readonly standing: string;
+    readonly meaning: string;
+  }[];
+  readonly assumed: readonly AssumedView[];
+  readonly warnings: readonly string[];
+  readonly cautions: readonly string[];
+}
+
+// ---- knowledge
+
+export interface KnowledgePage {
+  readonly version: string;
+  readonly counts: string;
+  readonly families: readonly {
+    readonly id: string;
+    readonly title: string;
+    readonly causes: readonly Link[];
+  }[];
+  readonly lists: readonly { readonly id: string; readonly title: string; readonly items: readonly Link[] }[];
+}
+/** One entry of the knowledge base, as headed blocks. */
+export interface EntryPage {
+  readonly kind: string;
+  readonly label: string;
+  readonly lead: string;
+  readonly backHref: string;
+  readonly cautions: readonly string[];
+  readonly facts: readonly { readonly term: string; readonly text: string }[];
+  readonly blocks: readonly EntryBlock[];
+}
+export interface EntryBlock {
+  readonly title: string;
+  readonly ordered: boolean;
+  readonly items: readonly {
+    readonly href: string;
+    readonly label: string;
+    readonly text: string;
+    readonly note: string;
+    readonly ground: GroundView;
+  }[];
+}
+export interface SourcesPage {
+  readonly sources: readonly { readonly cite: string; readonly address: string; readonly note: string }[];
+}
+
+// ---- conversions, case files, errors
+
+export interface ConvertPage {
+  readonly count: string;
+  readonly countUnits: readonly OptionView[];
+  readonly countError: string;
+  readonly counts: readonly { readonly unit: string; readonly name: string; readonly value: string }[];
+  readonly twist: string;
+  readonly twistUnits: readonly OptionView[];
+  readonly twistError: string;
+  readonly twists: readonly { readonly unit: string; readonly name: string; readonly value: string }[];
+}
+export interface OpenCasePage {
+  readonly backHref: string;
+  readonly text: string;
+  readonly problems: readonly {
+    readonly place: string;
+    readonly message: string;
+    readonly value: string;
+    readonly allowed: string;
+  }[];
+}
+export interface ErrorPage {
+  readonly heading: string;
+  readonly text: string;
+  readonly reference: string;
+}
+
+/** Every template with its model. */
+export interface PageModels {
+  readonly home: HomePage;
+  readonly bench: BenchPage;
+  readonly answer: AnswerView;
+  readonly next: NextView;
+  readonly cause: CausePage;
+  readonly setup: SetupPage;
+  readonly 'setup-report': SetupReportView;
+  readonly knowledge: KnowledgePage;
+  readonly entry: EntryPage;
+  readonly sources: SourcesPage;
+  readonly convert: ConvertPage;
+  readonly 'open-case': OpenCasePage;
+  readonly error: ErrorPage;
+}
