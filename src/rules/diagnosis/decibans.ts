@@ -1,13 +1,14 @@
-/** Odds of a probability; 0 and 1 are held away from the ends so that a ledger stays finite. */
-const odds = (p: number) => Math.max(p, 1e-12) / Math.max(1 - p, 1e-12);
+import { logOdds, weightInWords, weightOfEvidence } from '../network/decibans.js';
 
-/** Weight of evidence that moves one probability to another: 10·log10 of the ratio of odds. Source: Good, 1950. */
-export function decibansBetween(from: number, to: number): number {
-  return 10 * Math.log10(odds(to) / odds(from));
-}
+/** Probabilities are held this far from 0 and 1, so that a ledger stays finite. */
+const EDGE = 1e-12;
+const inside = (p: number) => Math.min(1 - EDGE, Math.max(EDGE, p));
 
-/** Prior log-odds in decibans. */
-export const logOddsDecibans = (p: number) => 10 * Math.log10(odds(p));
+/** Weight of evidence, decibans, that moves one probability to another; finite also at 0 and 1. */
+export const decibansBetween = (from: number, to: number) => weightOfEvidence(inside(from), inside(to));
+
+/** Prior log-odds in decibans; finite also at 0 and 1. */
+export const logOddsDecibans = (p: number) => logOdds(inside(p));
 
 /** Probability after a likelihood ratio has been applied to it. */
 export function applyRatio(p: number, ratio: number): number {
@@ -15,12 +16,12 @@ export function applyRatio(p: number, ratio: number): number {
   return scaled / (scaled + 1 - p);
 }
 
-/** Words for a weight: under 3 decibans barely, to 7 somewhat, to 13 clearly, beyond strongly. */
+const HOW = { barely: 'barely', some: 'somewhat', clear: 'clearly', strong: 'strongly' } as const;
+
+/** Words for a weight, with its direction. */
 export function sayWeight(decibans: number): string {
-  const size = Math.abs(decibans);
-  if (size < 0.5) return 'says nothing about it';
-  const how = size < 3 ? 'barely' : size < 7 ? 'somewhat' : size < 13 ? 'clearly' : 'strongly';
-  return decibans > 0 ? `speaks ${how} for it` : `speaks ${how} against it`;
+  if (Math.abs(decibans) < 0.5) return 'says nothing about it';
+  return `speaks ${HOW[weightInWords(decibans)]} ${decibans > 0 ? 'for' : 'against'} it`;
 }
 
 /** Words for a probability, the same everywhere. */
