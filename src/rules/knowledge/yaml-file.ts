@@ -95,8 +95,18 @@ const depth = (messages: PlacedMessage[]) =>
 
 const show = (value: unknown) => (value === undefined ? 'this' : JSON.stringify(value));
 
+/**
+ * Tells where fields stand in a YAML text: given a path of keys and list positions, the line (from 1) of the deepest
+ * part of it that exists; undefined for an empty text.
+ */
+export function lineFinder(text: string): (path: readonly PropertyKey[]) => number | undefined {
+  const lines = new LineCounter();
+  const { contents } = parseDocument(text, { lineCounter: lines, schema: 'core' });
+  return (path) => lineOf(contents, path, lines);
+}
+
 /** Line of the deepest existing node on the path. */
-function lineOf(root: Node | null, path: PropertyKey[], lines: LineCounter): number | undefined {
+function lineOf(root: Node | null, path: readonly PropertyKey[], lines: LineCounter): number | undefined {
   let node: unknown = root;
   let offset = root?.range?.[0];
   for (const key of path) {
