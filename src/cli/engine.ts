@@ -5,8 +5,7 @@ import type { Diagnostician } from '../rules/diagnostician.js';
 import type { Knowledge } from '../rules/knowledge/knowledge.js';
 import { type Given, optionText } from './command.js';
 import { argumentError, InputError } from './errors.js';
-import { readSource, sourceName } from './source.js';
-import type { Terminal } from './terminal.js';
+import { sourceName } from './source.js';
 
 /*
  * The engine is imported when a command needs it: help and unit conversion start without it.
@@ -65,15 +64,15 @@ export async function openDiagnostician(given: Given): Promise<Diagnostician> {
 }
 
 /**
- * Reads a case file.
- * @throws InputError with every problem of the file
+ * Interprets the text of a case file.
+ * @param file its name on the command line, for messages
+ * @throws InputError with every problem of the text
  */
-export async function readCaseFile(
+export async function interpretCase(
+  text: string,
   file: string,
   diagnostician: Diagnostician,
-  terminal: Terminal,
 ): Promise<CaseInput> {
-  const text = await readSource(file, terminal);
   const { readCase } = await import('../rules/case/case-file.js');
   const reading = readCase(text, diagnostician.vocabulary);
   if (reading.ok) return reading.case;

@@ -2,7 +2,7 @@ import type { Diagnosis } from '../../rules/index.js';
 import type { Knowledge } from '../../rules/knowledge/knowledge.js';
 import { wholeNumber } from '../arguments.js';
 import { type Command, JSON_OPTION, KNOWLEDGE_OPTION, printJson } from '../command.js';
-import { openDiagnostician, readCaseFile } from '../engine.js';
+import { interpretCase, openDiagnostician } from '../engine.js';
 import { EXIT } from '../errors.js';
 import { percent } from '../layout/figures.js';
 import { type Page, startPage } from '../layout/page.js';
@@ -11,6 +11,7 @@ import { writeCauses } from '../sections/causes.js';
 import { cautionTexts, writeCautions } from '../sections/cautions.js';
 import { writeCheck } from '../sections/checks.js';
 import { writeAssumed, writeWarnings } from '../sections/setup-tables.js';
+import { readSource } from '../source.js';
 import type { Terminal } from '../terminal.js';
 
 const USUAL_TOP = 8;
@@ -38,8 +39,9 @@ export const diagnose: Command = {
   run: async (given, terminal) => {
     const top = wholeNumber(given, 'top', [1, 999]);
     const [file = ''] = given.arguments;
+    const text = await readSource(file, terminal);
     const diagnostician = await openDiagnostician(given);
-    const input = await readCaseFile(file, diagnostician, terminal);
+    const input = await interpretCase(text, file, diagnostician);
     const diagnosis = await diagnostician.diagnose(input);
     if (given.options.has('json'))
       printJson(terminal, {

@@ -3,7 +3,7 @@ import type { CauseResult, Diagnosis } from '../../rules/index.js';
 import type { Knowledge } from '../../rules/knowledge/knowledge.js';
 import { oneOf } from '../arguments.js';
 import { type Command, JSON_OPTION, KNOWLEDGE_OPTION, printJson } from '../command.js';
-import { openDiagnostician, readCaseFile } from '../engine.js';
+import { interpretCase, openDiagnostician } from '../engine.js';
 import { EXIT } from '../errors.js';
 import { decibans, finePercent, minutes, percent } from '../layout/figures.js';
 import { type Page, startPage } from '../layout/page.js';
@@ -11,6 +11,7 @@ import { writeAction } from '../sections/actions.js';
 import { cautionTexts, writeCautions } from '../sections/cautions.js';
 import { type Citations, startCitations, writeChains } from '../sections/chains.js';
 import { writeCheck } from '../sections/checks.js';
+import { readSource } from '../source.js';
 
 /** `peelpoint explain`: one cause and everything that speaks for and against it. */
 export const explain: Command = {
@@ -27,10 +28,11 @@ export const explain: Command = {
   examples: ['peelpoint explain twist-too-low case.yaml'],
   run: async (given, terminal) => {
     const [word = '', file = ''] = given.arguments;
+    const text = await readSource(file, terminal);
     const diagnostician = await openDiagnostician(given);
     const { knowledge } = diagnostician;
     const id = oneOf('CAUSE', word, [...knowledge.book.causes.keys()], 'a cause');
-    const input = await readCaseFile(file, diagnostician, terminal);
+    const input = await interpretCase(text, file, diagnostician);
     const explanation = explainCause(id, await diagnostician.diagnose(input), knowledge);
     if (given.options.has('json')) printJson(terminal, explanation);
     else {

@@ -1,9 +1,10 @@
 import { type Command, JSON_OPTION, KNOWLEDGE_OPTION, printJson } from '../command.js';
-import { openDiagnostician, readCaseFile } from '../engine.js';
+import { interpretCase, openDiagnostician } from '../engine.js';
 import { EXIT } from '../errors.js';
 import { startPage } from '../layout/page.js';
 import { writeCautions } from '../sections/cautions.js';
 import { writeAssumed, writeComputed, writeMargins, writeWarnings } from '../sections/setup-tables.js';
+import { readSource } from '../source.js';
 
 /** `peelpoint setup`: what the model computes from a setup. */
 export const setup: Command = {
@@ -18,8 +19,9 @@ export const setup: Command = {
   examples: ['peelpoint setup case.yaml', 'peelpoint setup case.yaml --json'],
   run: async (given, terminal) => {
     const [file = ''] = given.arguments;
+    const text = await readSource(file, terminal);
     const diagnostician = await openDiagnostician(given);
-    const report = await diagnostician.report(await readCaseFile(file, diagnostician, terminal));
+    const report = await diagnostician.report(await interpretCase(text, file, diagnostician));
     if (given.options.has('json')) {
       printJson(terminal, report);
       return EXIT.done;

@@ -35,9 +35,11 @@ export function startPage(terminal: Terminal, write: (text: string) => void = te
   const styled = (line: string, [on, off]: readonly [string, string]) =>
     terminal.colour && line !== '' ? on + line + off : line;
   const show = (text: string) => (terminal.unicode ? visible(text) : toAscii(text));
+  const indentOf = (indent: string | Indent | undefined): Indent =>
+    typeof indent === 'object' ? { ...indent, first: show(indent.first) } : { first: show(indent ?? '') };
   const put = (text: string, indent: string | Indent | undefined, style?: readonly [string, string]) => {
     const shown = show(text);
-    const place = typeof indent === 'string' ? { first: indent } : (indent ?? { first: '' });
+    const place = indentOf(indent);
     for (const line of wrapText(shown, terminal.width, place))
       lines.push(style === undefined ? line : styled(line, style));
   };

@@ -1,0 +1,91 @@
+import { execFileSync, spawn, spawnSync } from 'node:child_process';
+import { existsSync, readdirSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { beforeAll, describe, expect, it } from 'vitest';
+
+const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+const BIN = join(ROOT, 'bin/peelpoint.js');
+
+/** Time of the newest source file. */
+function newestSource(): number {
+  return Math.max(
+    ...readdirSync(join(ROOT, 'src'), { recursive: true, encoding: 'utf8' })
+      .filter((name) => name.endsWith('.ts'))
+      .map((name) => statSync(join(ROOT, 'src', name)).mtimeMs),
+  );
+}
+
+beforeAll(() => {
+  const built = join(ROOT, 'dist/cli/main.js');
+  if (existsSync(built) && statSync(built).mtimeMs >= newestSource()) return;
+  execFileSync(
+    process.execPath,
+    [join(ROOT, 'node_modules/typescript/bin/tsc'), '-p', 'tsconfig.build.json'],
+    {
+      cwd: ROOT,
+    },
+  );
+}, 120_000);
+
+const peelpoint = (args: readonly string[], input = '') =>
+  spawnSync(process.execPath, [BIN, ...args], {
+    encoding: 'utf8',
+    input,
+    env: { ...process.env, LANG: 'C.UTF-8' },
+  });
+
+describe('the built program', () => {
+  it('diagnoses a case from standard input', () => {
+    const { status, stdout, stderr } = peelpoint(
+      ['diagnose', '-', '--json'],
+      'setup: {fibre: cotton, count: 20 Ne}\nobservations: {end-breaks: marked}\n',
+    );
+    expect(stderr).toBe('');
+    expect(status).toBe(0);
+    expect(JSON.parse(stdout).causes.length).toBeGreaterThan(50);
+  });
+
+  it('exits 2 for bad input', () => {
+    const { status, stdout, stderr } = peelpoint(['diagnose', 'no-such-file.yaml']);
+    expect([status, stdout]).toEqual([2, '']);
+    expect(stderr).toContain('does not exist');
+  });
+
+  it('is quiet when the reader goes away', () => {
+    const { stdout, stderr } = spawnSync(
+      'sh',
+      ['-c', `"${process.execPath}" "${BIN}" knowledge list sources --json | head -n 1`],
+      { encoding: 'utf8' },
+    );
+    expect(stdout.trim()).toBe('[');
+    expect(stderr).toBe('');
+  });
+
+  it('serves the pages until it is told to stop', async () => {
+    const server = spawn(process.execPath, [BIN, 'serve', '--port', '0'], {
+      stdio: ['ignore', 'pipe', 'pipe'],
+    });
+    const ended = new Promise<number | null>((resolve) => server.once('exit', resolve));
+    try {
+      const address = await new Promise<string>((resolve, reject) => {
+        let told = '';
+        server.stdout.on('data', (chunk: Buffer) => {
+          told += chunk.toString();
+          const found = /http:\/\/127\.0\.0\.1:\d+/.exec(told);
+          if (found !== null) resolve(found[0]);
+        });
+        server.once('exit', () => reject(new Error(`it ended at once: ${told}`)));
+      });
+      const response = await fetch(`${address}/healthz`);
+      expect(response.status).toBe(200);
+      // The port is taken now: a second server says so and ends.
+      const second = peelpoint(['serve', '--port', new URL(address).port]);
+      expect(second.status).toBe(2);
+      expect(second.stderr).toContain('is taken');
+    } finally {
+      server.kill('SIGTERM');
+    }
+    expect(await ended).toBe(0);
+  });
+});
