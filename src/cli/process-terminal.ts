@@ -1,3 +1,4 @@
+import { EXIT } from './errors.js';
 import type { Terminal } from './terminal.js';
 
 const USUAL_WIDTH = 80;
@@ -13,7 +14,7 @@ export function processTerminal(): Terminal {
   return {
     out: quietWriter(stdout),
     err: quietWriter(stderr),
-    width: stdout.isTTY ? Math.min(WIDEST, Math.max(NARROWEST, stdout.columns ?? USUAL_WIDTH)) : USUAL_WIDTH,
+    width: stdout.isTTY ? Math.min(WIDEST, Math.max(NARROWEST, stdout.columns || USUAL_WIDTH)) : USUAL_WIDTH,
     colour: stdout.isTTY === true && (env.NO_COLOR ?? '') === '' && env.TERM !== 'dumb',
     unicode: speaksUtf8(env, process.platform),
     readInput,
@@ -23,7 +24,12 @@ export function processTerminal(): Terminal {
 function quietWriter(stream: NodeJS.WriteStream): (text: string) => void {
   let gone = false;
   stream.on('error', (error: NodeJS.ErrnoException) => {
-    if (error.code !== 'EPIPE') throw error;
+    if (!gone && error.code !== 'EPIPE' && stream !== process.stderr) {
+      process.stderr.write(`peelpoint: the output cannot be written (${error.code}).\n`);
+      process.once('exit', () => {
+        process.exitCode = EXIT.fault;
+      });
+    }
     gone = true;
   });
   return (text) => {

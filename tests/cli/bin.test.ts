@@ -62,6 +62,18 @@ describe('the built program', () => {
     expect(stderr).toBe('');
   });
 
+  it.runIf(existsSync('/dev/full'))('says so when the output cannot be written', () => {
+    const { status, stderr } = spawnSync(
+      'sh',
+      ['-c', `"${process.execPath}" "${BIN}" knowledge list > /dev/full`],
+      {
+        encoding: 'utf8',
+      },
+    );
+    expect(status).toBe(70);
+    expect(stderr).toBe('peelpoint: the output cannot be written (ENOSPC).\n');
+  });
+
   it('serves the pages until it is told to stop', async () => {
     const server = spawn(process.execPath, [BIN, 'serve', '--port', '0'], {
       stdio: ['ignore', 'pipe', 'pipe'],
