@@ -20,6 +20,7 @@ export interface Finding {
 export const FINDING_CODES = {
   unreadable: 'error',
   reference: 'error',
+  'unreadable-case': 'error',
   cycle: 'error',
   'no-parent': 'error',
   'no-effect': 'error',

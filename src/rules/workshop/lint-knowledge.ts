@@ -9,6 +9,7 @@ import { applyAcceptances } from './accepted-findings.js';
 import { conditionPlaces } from './condition-places.js';
 import { type FactWorld, factDomain } from './fact-domains.js';
 import { compareFindings, type Draft, FINDING_CODES, type Finding } from './finding.js';
+import { lintCases } from './lint-cases.js';
 import { lintConditions } from './lint-conditions.js';
 import { lintCoverage } from './lint-coverage.js';
 import { graphOf, lintGraph } from './lint-graph.js';
@@ -30,7 +31,7 @@ export function lintKnowledge(root: string): Finding[] {
   const loaded = tryLoading(root);
   const drafts: (Draft & { line?: number })[] = [];
   if ('problems' in loaded) drafts.push(...loaded.problems.map(problemDraft), ...lintReadable(root));
-  else drafts.push(...lintLoaded(loaded));
+  else drafts.push(...lintLoaded(loaded), ...lintCases(root, loaded));
   if (existsSync(root)) drafts.push(...lintToDo(root));
   const findings = drafts.map((draft): Finding => {
     const { code, path, message, hint } = draft;
