@@ -1,4 +1,4 @@
-import { execFileSync, spawn, spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { existsSync, readdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -19,13 +19,12 @@ function newestSource(): number {
 beforeAll(() => {
   const built = join(ROOT, 'dist/cli/main.js');
   if (existsSync(built) && statSync(built).mtimeMs >= newestSource()) return;
-  execFileSync(
+  const build = spawnSync(
     process.execPath,
     [join(ROOT, 'node_modules/typescript/bin/tsc'), '-p', 'tsconfig.build.json'],
-    {
-      cwd: ROOT,
-    },
+    { cwd: ROOT, encoding: 'utf8' },
   );
+  if (build.status !== 0) throw new Error(`the build failed:\n${build.stdout}`);
 }, 120_000);
 
 const peelpoint = (args: readonly string[], input = '') =>

@@ -3,7 +3,6 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { sayCondition } from '../../src/cli/knowledge/condition-words.js';
-import { meetsExpectation } from '../../src/cli/knowledge/examples.js';
 import { defaultKnowledgeFolder, loadKnowledge } from '../../src/rules/knowledge/load-knowledge.js';
 import { run, unwrapped } from './fake-terminal.js';
 
@@ -182,25 +181,6 @@ describe('peelpoint knowledge test', () => {
     const { code, err } = await run(['knowledge', 'test', 'insert-missing']);
     expect(code).toBe(2);
     expect(err).toContain('is not a cause');
-  });
-});
-
-describe('what an example expects', () => {
-  const causes = [
-    { id: 'a', probability: 0.6 },
-    { id: 'b', probability: 0.3 },
-    { id: 'c', probability: 0.05 },
-    { id: 'd', probability: 0.019 },
-  ];
-
-  it.each([
-    ['first', ['a']],
-    ['first-three', ['a', 'b', 'c']],
-    ['below-2-percent', ['d']],
-    ['undecided', ['b', 'c']],
-  ] as const)('%s', (expectation, meeting) => {
-    const met = ['a', 'b', 'c', 'd', 'unknown'].filter((id) => meetsExpectation(expectation, causes, id));
-    expect(met).toEqual(meeting);
   });
 });
 

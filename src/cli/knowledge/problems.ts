@@ -1,12 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { readCaseObject } from '../../rules/case/case-file.js';
 import { readCaseText } from '../../rules/case/case-text.js';
+import { vocabularyOf } from '../../rules/diagnosis/diagnose.js';
 import { crossCheck } from '../../rules/knowledge/cross-check.js';
 import { KnowledgeError, type KnowledgeProblem } from '../../rules/knowledge/errors.js';
 import type { Knowledge } from '../../rules/knowledge/knowledge.js';
 import { openReader, readRuleBook } from '../../rules/knowledge/load.js';
 import { loadKnowledge } from '../../rules/knowledge/load-knowledge.js';
-import { readExample } from './examples.js';
 
 /** The knowledge base where it can be used, and everything that is wrong with it. */
 export interface KnowledgeState {
@@ -59,9 +60,10 @@ function isEcho(message: string, broken: ReadonlySet<string>): boolean {
 }
 
 function exampleProblems(knowledge: Knowledge): KnowledgeProblem[] {
+  const vocabulary = vocabularyOf(knowledge);
   return [...knowledge.book.causes.values()].flatMap((cause) =>
     (cause.examples ?? []).flatMap((example, index) => {
-      const reading = readExample(example, knowledge);
+      const reading = readCaseObject(example.given, vocabulary, { partial: true });
       if (reading.ok) return [];
       return reading.problems.map((problem) => ({
         file: `causes/${cause.id}.yaml`,
