@@ -288,11 +288,13 @@ function reasonFor(
 ): string {
   const costs = effects
     .filter((effect) => effect.direction === 'worse')
-    .map((effect) => effect.words.toLowerCase());
+    .map((effect) => effect.words.replace(/\.$/, '').toLowerCase());
   const parts = [
     `A cure is ${sayProbability(cures)} (${Math.round(100 * cures)} %), for ${joinWords(causes.slice(0, 2).map((label) => `“${label}”`))}`,
     `${Math.round(minutes)} min of work, ${covers}; ${STOP_WORDS[action.stops]}`,
-    costs.length === 0 ? 'no side effect to speak of' : `it costs: ${joinWords(costs.slice(0, 3))}`,
+    costs.length === 0
+      ? 'no side effect to speak of'
+      : `it costs: ${joinWords(costs.slice(0, 3)).replace(/\.$/, '')}`,
   ];
   return `${parts.join('. ')}.`.replace('. no side', '. No side').replace('. it costs', '. It costs');
 }

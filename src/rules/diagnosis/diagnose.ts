@@ -46,11 +46,17 @@ async function diagnose(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis
   const changed = withVariants(reasoner, prepared, actionVariants(book, prepared.resolved, wanted));
   const forbidden = await findForbidden(reasoner, prepared, [...wanted]);
   const checks = rankChecks(reasoner, prepared, inference, samples);
+  const actions = rankActions(reasoner, changed, inference, samples, forbidden);
+  const named = new Set([...ranking.causes, ...checks, ...actions].flatMap((one) => one.cautions));
+  for (const caution of ranking.cautions) named.add(caution.id);
   return {
     ...ranking,
+    cautionTexts: Object.fromEntries(
+      [...book.cautions].filter(([id]) => named.has(id)).map(([id, { text }]) => [id, text]),
+    ),
     causes: ranking.causes.map((cause) => ({ ...cause, wouldChange: sayWhatWouldChange(cause, checks) })),
     checks,
-    actions: rankActions(reasoner, changed, inference, samples, forbidden),
+    actions,
   };
 }
 

@@ -49,7 +49,7 @@ export function weighMeasurements(measurements: Measurements, most: number): Mea
 function weighBreaks(breaks: BreakMeasurement): MeasuredNode {
   const result =
     breaks.kind === 'two-groups'
-      ? weighRise({ a: breaks.b, b: breaks.a, suspect: 'a' })
+      ? weighRise({ a: breaks.a, b: breaks.b, suspect: 'b' })
       : weighRise({
           count: breaks.count,
           rotorHours: breaks.rotorHours,

@@ -242,6 +242,8 @@ export interface Ranking {
 
 /** The whole answer. */
 export interface Diagnosis extends Ranking {
+  /** Text of every caution that a cause, check or action of this answer names, by id. */
+  readonly cautionTexts: Readonly<Record<string, string>>;
   readonly checks: readonly CheckResult[];
   readonly actions: readonly ActionResult[];
 }

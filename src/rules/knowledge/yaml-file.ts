@@ -32,7 +32,7 @@ export function readYaml<T>(file: string, text: string, schema: z.ZodType<T>): F
       problems: [{ file, line: 1, field: '', message: 'aliases (*name) are not allowed' }],
     };
   }
-  const result = schema.safeParse(data);
+  const result = schema.safeParse(data, { reportInput: true });
   if (result.success) return { ok: true, value: result.data };
   const problems = result.error.issues
     .flatMap((issue) => flattenIssue(issue, []))
