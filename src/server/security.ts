@@ -40,7 +40,7 @@ export function guardForms(publicOrigin: string | undefined): MiddlewareHandler[
       },
     }),
     async (c, next) => {
-      if (!['GET', 'HEAD', 'OPTIONS'].includes(c.req.method)) {
+      if (c.req.method === 'POST') {
         const type = (c.req.header('content-type') ?? '').split(';')[0]?.trim().toLowerCase() ?? '';
         if (!FORMS.includes(type)) throw new HTTPException(415);
       }

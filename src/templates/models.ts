@@ -142,6 +142,7 @@ export interface AnswerView {
   readonly summary: string;
   /** One line for the strip at the foot of a small screen and for the announcement. */
   readonly strip: string;
+  readonly stripFigure: string;
   readonly leftOut: readonly string[];
   readonly causes: readonly CauseRow[];
   readonly more: readonly CauseRow[];
@@ -400,7 +401,7 @@ export interface PageModels {
   readonly next: NextView;
   readonly cause: CausePage;
   readonly setup: SetupPage;
-  readonly 'setup-report': SetupReportView;
+  readonly 'setup-report': SetupPage;
   readonly knowledge: KnowledgePage;
   readonly entry: EntryPage;
   readonly sources: SourcesPage;

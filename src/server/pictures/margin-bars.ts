@@ -15,7 +15,7 @@ const MOST = 1.2;
 export function drawMargins(title: string, margins: readonly MarginResult[]): Picture {
   const x = scaleLinear()
     .domain([LEAST, MOST])
-    .range([6, WIDTH - 6])
+    .range([8, WIDTH - 16])
     .clamp(true);
   const height = TOP + margins.length * ROW;
   const ticks = [-0.5, 0, 0.5, 1].map((value) =>
@@ -44,7 +44,9 @@ export function drawMargins(title: string, margins: readonly MarginResult[]): Pi
       { class: `margin ${kind}` },
       element('text', { class: 'row-label', x: 6, y: y + 15 }, margin.label),
       element('line', { class: 'range', x1: x(margin.low), x2: x(margin.high), y1: y + 28, y2: y + 28 }),
-      element('circle', { class: 'middle', cx: x(margin.value), cy: y + 28, r: 6 }),
+      margin.value > MOST || margin.value < LEAST
+        ? drawBeyond(x(margin.value), y + 28, margin.value > 0 ? 1 : -1)
+        : element('circle', { class: 'middle', cx: x(margin.value), cy: y + 28, r: 6 }),
     );
   });
   return element(
@@ -59,4 +61,12 @@ export function drawMargins(title: string, margins: readonly MarginResult[]): Pi
     ...ticks,
     ...rows,
   );
+}
+
+/** An arrowhead for a value that lies off the scale. */
+function drawBeyond(x: number, y: number, side: 1 | -1): Picture {
+  return element('path', {
+    class: 'middle',
+    d: `M${x - 4 * side} ${y - 7} L${x + 7 * side} ${y} L${x - 4 * side} ${y + 7} Z`,
+  });
 }

@@ -12,7 +12,9 @@ export interface WaterfallStep {
 const WIDTH = 340;
 const LEFT = 8;
 const RIGHT = 40;
-const ROW = 52;
+const LINE = 14;
+/** Height of a row besides its lines of text. */
+const BELOW_TEXT = 26;
 const TOP = 26;
 
 /** Probabilities that the axis names, with their log-odds in decibans. */
@@ -38,7 +40,8 @@ export function drawWaterfall(title: string, steps: readonly WaterfallStep[]): P
   const x = scaleLinear()
     .domain([low, high])
     .range([LEFT, WIDTH - RIGHT]);
-  const height = TOP + steps.length * ROW + 6;
+  const labels = steps.map((step) => wrapText(step.label, 48, 2));
+  const height = TOP + labels.reduce((sum, lines) => sum + lines.length * LINE + BELOW_TEXT, 0) + 6;
   const axis = AXIS.filter(([, level]) => level > low && level < high).map(([label, level]) =>
     element(
       'g',
@@ -48,20 +51,22 @@ export function drawWaterfall(title: string, steps: readonly WaterfallStep[]): P
     ),
   );
   let before = steps[0]?.level ?? 0;
+  let top = TOP;
   const rows = steps.map((step, i) => {
-    const y = TOP + i * ROW;
+    const lines = labels[i] ?? [];
+    const y = top;
+    top += lines.length * LINE + BELOW_TEXT;
     const from = i === 0 ? x(low) : x(before);
     const to = x(step.level);
     const width = Math.max(2, Math.abs(to - from));
     const kind = i === 0 ? 'base' : step.decibans >= 0 ? 'for' : 'against';
-    const lines = wrapText(step.label, 50, 2);
-    const middle = y + 8 + lines.length * 13;
+    const middle = y + 6 + lines.length * LINE;
     before = step.level;
     const sign = step.decibans >= 0 ? '+' : '−';
     return element(
       'g',
       {},
-      textLines(lines, { x: LEFT, y: y + 13, step: 13 }, { class: 'row-label' }),
+      textLines(lines, { x: LEFT, y: y + 12, step: LINE }, { class: 'row-label' }),
       element('rect', { class: `fall ${kind}`, x: Math.min(from, to), y: middle, width, height: 11, rx: 2 }),
       element('line', { class: 'level', x1: to, x2: to, y1: middle - 1, y2: middle + 12 }),
       element(

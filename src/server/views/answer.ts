@@ -13,7 +13,8 @@ import { setupLabelOf } from './setup-labels.js';
 /** Causes shown before the rest is folded away, and the probability below which they are not listed at all. */
 const MOST_SHOWN = 5;
 const WORTH_SHOWING = 0.02;
-const WORTH_LISTING = 0.005;
+const WORTH_LISTING = 0.01;
+const MOST_LISTED = 15;
 
 /** Whether the case says anything that a cause could explain. */
 export function asksSomething(form: CaseForm): boolean {
@@ -43,15 +44,16 @@ export function viewAnswer(
   const first = shown
     .filter((cause, i) => i === 0 || cause.probability >= WORTH_SHOWING)
     .slice(0, MOST_SHOWN);
-  const more = shown.slice(first.length).filter((cause) => cause.probability >= WORTH_LISTING);
+  const more = shown
+    .slice(first.length)
+    .filter((cause) => cause.probability >= WORTH_LISTING)
+    .slice(0, MOST_LISTED);
   const top = first[0];
   return {
     asked: ranking !== undefined,
     summary: ranking?.summary ?? '',
-    strip:
-      top === undefined
-        ? ''
-        : `${top.label}: ${sayProbability(top.probability)}, ${sayPercent(top.probability)}`,
+    strip: top?.label ?? '',
+    stripFigure: top === undefined ? '' : sayPercent(top.probability),
     leftOut: sayLeftOut(form, knowledge),
     causes: first.map((cause) => viewCauseRow(cause, query)),
     more: more.map((cause) => viewCauseRow(cause, query)),
@@ -106,13 +108,12 @@ function sayNotes(ranking: Ranking): string[] {
   return notes;
 }
 
-/** Fields that could not be read and are therefore not in the answer. */
+/** Parts of the case that could not be read and are therefore not in the answer: a setting, a measurement, a sign. */
 export function sayLeftOut(form: CaseForm, knowledge: Knowledge): string[] {
-  return [
-    ...new Set(
-      form.problems.map((problem) => setupLabelOf(problem.name) ?? labelOf(problem.name, knowledge)),
-    ),
-  ];
+  const parts = form.problems.map(({ name }) =>
+    name.startsWith('measurements.') ? name.split('.').slice(0, 2).join('.') : name,
+  );
+  return [...new Set(parts)].map((name) => setupLabelOf(name) ?? labelOf(name, knowledge));
 }
 
 function viewAnswered(form: CaseForm, knowledge: Knowledge): AnswerView['answered'] {

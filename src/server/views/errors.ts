@@ -31,8 +31,15 @@ export function viewErrors(
   return {
     items: problems.map((problem) => ({
       href: hrefOf(problem.name),
-      text: `${labelOf(problem.name)}: ${problemText(problem)}`,
+      text: withLabel(labelOf(problem.name), problem),
       allowed: problem.allowed.length > 8 ? '' : problem.allowed.join('; '),
     })),
   };
+}
+
+/** Says which field a message is about, unless it says so itself. */
+function withLabel(label: string, problem: FieldProblem): string {
+  const text = problemText(problem);
+  const message = problem.message.trim();
+  return text.startsWith(label) ? text : `${label}: ${message}${/[.!?]$/.test(message) ? '' : '.'}`;
 }

@@ -8,6 +8,11 @@
   });
   document.addEventListener('htmx:after:swap', () => {
     network.textContent = '';
+    for (const about of document.querySelectorAll('.about')) {
+      const field = document.getElementById(about.id.replace(/-about$/, ''));
+      if (field?.matches('input'))
+        field.setAttribute('aria-invalid', String(about.querySelector('.field-error') !== null));
+    }
     if (inAnswer && (document.activeElement === null || document.activeElement === document.body)) {
       document.getElementById('answer')?.focus({ preventScroll: true });
       document.getElementById('answer')?.scrollIntoView({ block: 'start' });

@@ -1,0 +1,175 @@
+import { describe, expect, it } from 'vitest';
+import { COMMON_SYMPTOMS } from '../../src/server/views/bench.js';
+import { formFields, page, post, testSite, textOf } from './site.js';
+
+const { app, diagnostician } = testSite();
+const HTMX = { 'HX-Request': 'true' };
+const CASE =
+  'frame=frame-1&before.nozzle.surface=spiral&observations.end-breaks=marked&scope=frame&onset=since-change&changed=nozzle-surface';
+
+/** Follows a form without scripting: its fields with some set anew, posted, the redirect opened. */
+async function submit(
+  html: string,
+  set: readonly (readonly [string, string])[],
+): Promise<{ path: string; html: string }> {
+  const names = new Set(set.map(([name]) => name));
+  const radios = formFields(html).filter(
+    ([name]) => !names.has(name) || name === 'changed' || name === 'later',
+  );
+  const response = await post(app, '/bench', [...radios, ...set]);
+  expect(response.status).toBe(303);
+  const location = response.headers.get('Location') ?? '';
+  expect(location.endsWith('#answer')).toBe(true);
+  const path = location.replace('#answer', '');
+  return { path, html: await page(app, path) };
+}
+
+describe('the bench without scripting', () => {
+  it('leads from the first page to a ranking in three steps', async () => {
+    const first = await page(app, '/');
+    expect(first).toContain('href="/bench?frame=frame-1"');
+    const bench = await page(app, '/bench?frame=frame-1');
+    expect(textOf(bench)).toContain('Tick at least one sign');
+    expect(bench).not.toContain('class="cause"');
+    const answer = await submit(bench, [['observations.end-breaks', 'marked']]);
+    expect(answer.path).toBe('/bench?frame=frame-1&observations.end-breaks=marked');
+    expect(answer.html).toContain('class="cause"');
+    // Checks and actions are in the page: nothing is left to load.
+    expect(answer.html).toContain('What did you see?');
+    expect(answer.html).toContain('id="first-actions"');
+    expect(answer.html).not.toContain('Working out what to look at next');
+  });
+
+  it('shows the cause that the engine puts first, with figure, words and reason', async () => {
+    const html = await page(app, `/bench?${CASE}`);
+    const text = textOf(html);
+    const first = /class="cause-name" href="\/cause\/([a-z-]+)\?/.exec(html)?.[1];
+    expect(first).toBe('nozzle-too-smooth');
+    expect(text).toContain('Nozzle texture too smooth');
+    expect(text).toMatch(/\d+ % (very likely|likely|almost certain)/);
+    expect(text).toContain('Changed: nozzle texture – speaks clearly for it.');
+  });
+
+  it('weighs the answer to a check, lists it, and takes it back', async () => {
+    const html = await page(app, `/bench?${CASE}`);
+    const [, name = '', value = ''] = /name="(findings\.[a-z-]+)" value="([a-z-]+)"/.exec(html) ?? [];
+    expect(name).not.toBe('');
+    const after = await submit(html, [[name, value]]);
+    expect(after.path).toContain(`${name}=${value}`);
+    expect(after.html).toContain('Looked at already');
+    expect(after.html).toContain(`name="drop" value="${name}"`);
+    const back = await submit(after.html, [['drop', name]]);
+    expect(back.path).not.toContain(name);
+    expect(textOf(back.html)).not.toContain('Looked at already');
+  });
+
+  it('puts a check off and shows it again', async () => {
+    const html = await page(app, `/bench?${CASE}`);
+    const check = /name="later" value="([a-z-]+)" hx-get/.exec(html)?.[1] ?? '';
+    const after = await submit(html, [['later', check]]);
+    expect(after.path).toContain(`later=${check}`);
+    expect(after.html).not.toContain(`id="check-${check}"`);
+    const again = await submit(after.html, [['drop', `later.${check}`]]);
+    expect(again.html).toContain(`id="check-${check}"`);
+  });
+
+  it('keeps what was typed wrong, with all errors at once and links to the fields', async () => {
+    const html = await page(app, '/bench?frame=frame-3');
+    const after = await submit(html, [
+      ['observations.end-breaks', 'marked'],
+      ['measurements.tenacity.mean', 'strong'],
+      ['measurements.end-breaks.count', '4.5'],
+    ]);
+    const text = textOf(after.html);
+    expect(after.html).toContain('<title>Error: What is wrong on Frame 3?');
+    expect(after.html).toContain('value="strong"');
+    for (const name of [
+      'measurements-tenacity-mean',
+      'measurements-tenacity-tests',
+      'measurements-end-breaks-count',
+      'measurements-end-breaks-norm-per-1000',
+    ]) {
+      expect(after.html).toContain(`href="#f-${name}"`);
+      expect(after.html).toMatch(new RegExp(`id="f-${name}"[^>]*aria-invalid="true"`));
+      expect(after.html).toContain(`id="f-${name}-error"`);
+    }
+    expect(text).toContain('Worked out without: End breaks; Tenacity.');
+    // The rest of the case still gets its answer.
+    expect(after.html).toContain('class="cause"');
+  });
+
+  it('points errors of the setup at the setup page', async () => {
+    const html = await page(
+      app,
+      '/bench?frame=frame-3&setup.rotor.speed=fast&observations.end-breaks=marked',
+    );
+    expect(html).toMatch(/href="\/setup\?frame=frame-3[^"]*#f-setup-rotor-speed"/);
+  });
+
+  it('offers every sign once, the common ones before the rest, "not looked at" as the standing choice', async () => {
+    const html = await page(app, '/bench');
+    const names = [...html.matchAll(/name="observations\.([a-z-]+)" value=""( checked)?/g)];
+    expect(names.map((match) => match[1]).sort()).toEqual(
+      [...diagnostician.knowledge.book.symptoms.keys()].sort(),
+    );
+    expect(names.every((match) => match[2] === ' checked')).toBe(true);
+    expect(names.slice(0, COMMON_SYMPTOMS.length).map((match) => match[1])).toEqual([...COMMON_SYMPTOMS]);
+  });
+
+  it('escapes what is typed', async () => {
+    const title = '"><img src=x onerror=alert(1)>';
+    const html = await page(app, `/bench?title=${encodeURIComponent(title)}&observations.end-breaks=marked`);
+    expect(html).not.toContain('<img');
+    expect(html).toContain('&lt;img');
+  });
+});
+
+describe('the bench with scripting', () => {
+  it('gets the ranking first and the rest in a second request', async () => {
+    const response = await app.request(`/bench/answer?${CASE}`, { headers: HTMX });
+    const html = await response.text();
+    expect(html.trimStart().startsWith('<section id="answer"')).toBe(true);
+    expect(html).not.toContain('<html');
+    expect(html).toContain('class="cause"');
+    expect(html).toContain('Working out what to look at next');
+    expect(html).toContain('hx-partial hx-target="#announce"');
+    expect(response.headers.get('HX-Replace-Url')).toBe(`/bench?${CASE}`);
+    expect(response.headers.get('Vary')).toContain('HX-Request');
+    const next = /hx-get="(\/bench\/next\?[^"]+)"/.exec(html)?.[1]?.replace(/&amp;/g, '&') ?? '';
+    const more = await page(app, next, 200, HTMX);
+    expect(more).toContain('What did you see?');
+    expect(more).toContain('id="first-actions"');
+  });
+
+  it('answers in the same words with and without', async () => {
+    const whole = textOf(await page(app, `/bench?${CASE}`));
+    const part = /What it probably is (.*?) Working out/.exec(
+      textOf(await page(app, `/bench/answer?${CASE}`, 200, HTMX)),
+    )?.[1];
+    expect(part).toBeDefined();
+    expect(whole).toContain(part);
+  });
+
+  it('sends a reader who opens a part to the whole page', async () => {
+    for (const part of ['answer', 'next']) {
+      const response = await app.request(`/bench/${part}?${CASE}`);
+      expect(response.status).toBe(303);
+      expect(response.headers.get('Location')).toBe(`/bench?${CASE}#answer`);
+    }
+  });
+});
+
+describe('actions on the bench', () => {
+  it('show their cautions above the steps', async () => {
+    const html = await page(app, `/bench?${CASE}`);
+    const actions = html.split('<details class="action">').slice(1);
+    expect(actions.length).toBeGreaterThan(0);
+    for (const action of actions) {
+      const body = action.slice(0, action.indexOf('</details>'));
+      expect(body.indexOf('Take care')).toBeGreaterThan(0);
+      expect(body.indexOf('Take care')).toBeLessThan(body.indexOf('<h4>Steps</h4>'));
+      expect(body).toContain('Going back:');
+      expect(body).toContain('It worked when:');
+    }
+  });
+});

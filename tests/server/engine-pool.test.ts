@@ -1,0 +1,90 @@
+import { fileURLToPath } from 'node:url';
+import { afterEach, describe, expect, it } from 'vitest';
+import { readCaseObject } from '../../src/rules/case/case-file.js';
+import type { CaseInput } from '../../src/rules/case/types.js';
+import { defaultKnowledgeFolder } from '../../src/rules/knowledge/load-knowledge.js';
+import {
+  EngineFault,
+  type EnginePool,
+  EngineTimeout,
+  startEnginePool,
+} from '../../src/server/engine-pool.js';
+import { testSite } from './site.js';
+
+const { diagnostician } = testSite();
+const knowledgeRoot = defaultKnowledgeFolder();
+const unruly = fileURLToPath(new URL('./workers/unruly.mjs', import.meta.url));
+const real = fileURLToPath(new URL('./workers/real.mjs', import.meta.url));
+
+let pool: EnginePool | undefined;
+afterEach(async () => pool?.close());
+
+function caseOf(value: Record<string, unknown>): CaseInput {
+  const reading = readCaseObject(value, diagnostician.vocabulary, { partial: true });
+  if (!reading.ok) throw new Error(JSON.stringify(reading.problems));
+  return reading.case;
+}
+const titled = (title: string) => caseOf({ title });
+
+describe('the engine pool', () => {
+  it('gives the answers that the same reasoning gives on this thread', async () => {
+    pool = startEnginePool({ diagnostician, knowledgeRoot, script: real, timeoutSeconds: 60 });
+    const input = caseOf({
+      setup: { fibre: 'cotton', count: '20 Ne' },
+      observations: { 'end-breaks': 'marked' },
+    });
+    const [there, here] = await Promise.all([pool.diagnose(input), diagnostician.diagnose(input)]);
+    const timeless = {
+      ...here,
+      inference: { ...here.inference, milliseconds: there.inference.milliseconds },
+    };
+    expect(there).toEqual(JSON.parse(JSON.stringify(timeless)));
+    expect((await pool.report(input)).margins.length).toBeGreaterThan(0);
+  });
+
+  it('answers every question with its own answer', async () => {
+    pool = startEnginePool({ diagnostician, knowledgeRoot, script: unruly });
+    const titles = Array.from({ length: 20 }, (_, i) => `case ${i}`);
+    const answers = await Promise.all(titles.map((title) => pool?.rank(titled(title))));
+    expect(answers.map((answer) => answer?.title)).toEqual(titles);
+  });
+
+  it('passes a fault on and goes on', async () => {
+    pool = startEnginePool({ diagnostician, knowledgeRoot, script: unruly });
+    await expect(pool.rank(titled('fault'))).rejects.toThrow(EngineFault);
+    await expect(pool.rank(titled('fine'))).resolves.toMatchObject({ title: 'fine' });
+  });
+
+  it('replaces a worker that died, in whichever way', async () => {
+    pool = startEnginePool({ diagnostician, knowledgeRoot, script: unruly });
+    for (const death of ['die', 'throw', 'die', 'throw', 'die']) {
+      await expect(pool.rank(titled(death))).rejects.toThrow(EngineFault);
+      await expect(pool.rank(titled('fine'))).resolves.toMatchObject({ title: 'fine' });
+    }
+  });
+
+  it('gives up on an answer that does not come, and answers the next question', async () => {
+    pool = startEnginePool({ diagnostician, knowledgeRoot, script: unruly, timeoutSeconds: 0.3 });
+    await expect(pool.rank(titled('hang'))).rejects.toThrow(EngineTimeout);
+    pool = startEnginePool({ diagnostician, knowledgeRoot, script: unruly, timeoutSeconds: 30 });
+    await expect(pool.rank(titled('fine'))).resolves.toMatchObject({ title: 'fine' });
+  });
+
+  it('lets quick questions go before slow ones', async () => {
+    pool = startEnginePool({ diagnostician, knowledgeRoot, script: unruly });
+    const order: string[] = [];
+    await Promise.all([
+      pool.rank(titled('first')).then(() => order.push('first')),
+      pool.diagnose(titled('slow')).then(() => order.push('slow')),
+      pool.rank(titled('quick')).then(() => order.push('quick')),
+    ]);
+    expect(order).toEqual(['first', 'quick', 'slow']);
+  });
+
+  it('refuses questions when its worker cannot start, and after it was closed', async () => {
+    pool = startEnginePool({ diagnostician, knowledgeRoot, script: `${unruly}.missing` });
+    await expect(pool.rank(titled('any'))).rejects.toThrow(EngineFault);
+    await pool.close();
+    await expect(pool.rank(titled('any'))).rejects.toThrow('stopping');
+  });
+});

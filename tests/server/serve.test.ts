@@ -1,0 +1,44 @@
+import { createServer } from 'node:net';
+import { describe, expect, it } from 'vitest';
+import { ListenError, serve } from '../../src/server/serve.js';
+
+describe('serving', () => {
+  it('says where it is, answers there, and stops', async () => {
+    const lines: string[] = [];
+    const server = await serve({ port: 0, print: (line) => lines.push(line) });
+    expect(lines).toEqual([`Peelpoint is at ${server.address} (stop with Ctrl+C)`]);
+    expect((await fetch(`${server.address}/healthz`)).status).toBe(200);
+    // Addresses hold whole cases: far longer ones than Node takes by itself.
+    const long = `${server.address}/bench?title=${'x'.repeat(20_000)}`;
+    expect((await fetch(long)).status).toBe(200);
+    await server.stop();
+    await server.stopped;
+    await expect(fetch(`${server.address}/healthz`)).rejects.toThrow();
+  });
+
+  it('stops on a signal and tells so', async () => {
+    const lines: string[] = [];
+    const server = await serve({ port: 0, print: (line) => lines.push(line) });
+    process.emit('SIGTERM');
+    await server.stopped;
+    expect(lines.at(-1)).toBe('Stopping.');
+    expect(process.listenerCount('SIGTERM')).toBe(0);
+  });
+
+  it('names the port that is taken and the option that helps', async () => {
+    const other = createServer();
+    await new Promise<void>((resolve) => other.listen(0, '127.0.0.1', resolve));
+    const at = other.address();
+    const port = typeof at === 'object' && at !== null ? at.port : 0;
+    try {
+      await expect(serve({ port, print: () => {} })).rejects.toThrow(ListenError);
+      await expect(serve({ port, print: () => {} })).rejects.toThrow(new RegExp(`Port ${port} .*--port`));
+    } finally {
+      other.close();
+    }
+  });
+
+  it('names an address that is not this machine’s', async () => {
+    await expect(serve({ port: 0, host: '203.0.113.7', print: () => {} })).rejects.toThrow('--host');
+  });
+});
