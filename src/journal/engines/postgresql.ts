@@ -1,0 +1,40 @@
+import { type Dialect, PostgresDialect } from 'kysely';
+import pg from 'pg';
+
+/** Whole numbers of 8 bytes and decimal numbers, which the driver would hand over as text. */
+const NUMBERS_AS_TEXT = [20, 1700];
+
+/** PostgreSQL by URL through a pool; a lost connection is replaced by the next question. */
+export function postgresqlDialect(url: string): Dialect {
+  const pool = new pg.Pool({
+    connectionString: url,
+    max: 10,
+    connectionTimeoutMillis: 10_000,
+    idleTimeoutMillis: 30_000,
+    statement_timeout: 60_000,
+    idle_in_transaction_session_timeout: 60_000,
+    keepAlive: true,
+    application_name: 'peelpoint',
+    types: {
+      getTypeParser: ((oid: number, format?: 'text' | 'binary') =>
+        NUMBERS_AS_TEXT.includes(oid) && format !== 'binary'
+          ? Number
+          : pg.types.getTypeParser(oid, format as 'text')) as typeof pg.types.getTypeParser,
+    },
+  });
+  // A connection that dies while idle is dropped by the pool; without a listener the process would end.
+  pool.on('error', () => undefined);
+  return new PostgresDialect({ pool });
+}
+
+/** A database address without its password, for messages. */
+export function showUrl(url: string): string {
+  try {
+    const parsed = new URL(url);
+    if (parsed.password !== '') parsed.password = '…';
+    parsed.search = '';
+    return decodeURIComponent(parsed.toString());
+  } catch {
+    return '(an address that cannot be read)';
+  }
+}

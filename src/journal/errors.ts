@@ -1,0 +1,78 @@
+/** What went wrong, for those who must tell cases apart (the server's status codes, the command line's exit codes). */
+export type JournalFault =
+  | 'input'
+  | 'not-found'
+  | 'stale'
+  | 'refused'
+  | 'reused-key'
+  | 'locked'
+  | 'corrupt'
+  | 'read-only'
+  | 'missing'
+  | 'newer'
+  | 'unreachable'
+  | 'full'
+  | 'closed';
+
+/** Raised by the journal; the message says what happened, where, and what to do. */
+export class JournalError extends Error {
+  readonly fault: JournalFault;
+
+  constructor(fault: JournalFault, message: string, options?: ErrorOptions) {
+    super(message, options);
+    this.name = 'JournalError';
+    this.fault = fault;
+  }
+}
+
+/** One field that cannot be used: its dotted name, what was given (shortened) and what is allowed. */
+export interface InputProblem {
+  readonly field: string;
+  readonly value: string;
+  readonly allowed: string;
+}
+
+/** Raised when something handed in cannot be used; lists every problem. */
+export class JournalInputError extends JournalError {
+  readonly problems: readonly InputProblem[];
+
+  constructor(problems: readonly InputProblem[]) {
+    super(
+      'input',
+      problems
+        .map(({ field, value, allowed }) => `${field}: ${value} is not usable; allowed: ${allowed}`)
+        .join('\n'),
+    );
+    this.name = 'JournalInputError';
+    this.problems = problems;
+  }
+}
+
+/** A step somebody else recorded in the meantime. */
+export interface StepSince {
+  readonly version: number;
+  readonly at: string;
+  readonly who: string;
+  readonly step: string;
+  readonly data: unknown;
+}
+
+/** Raised when a write rests on a version that is no longer the present one; nothing was written. */
+export class StaleError extends JournalError {
+  readonly seen: number;
+  readonly present: number;
+  /** What has happened since the version that was seen, oldest first. */
+  readonly since: readonly StepSince[];
+
+  constructor(subject: string, seen: number, present: number, since: readonly StepSince[]) {
+    const others = [...new Set(since.map((step) => step.who))].join(', ');
+    super(
+      'stale',
+      `${subject} was changed meanwhile${others === '' ? '' : ` by ${others}`}: you saw version ${seen}, it is now at ${present}; look at what changed and record yours again`,
+    );
+    this.name = 'StaleError';
+    this.seen = seen;
+    this.present = present;
+    this.since = since;
+  }
+}

@@ -1,0 +1,85 @@
+import { z } from 'zod';
+import { type InputProblem, JournalInputError } from './errors.js';
+import { instantSchema } from './time.js';
+
+/** An id: letters, figures and `- _ .`, starting with a letter or figure, at most 80. */
+export const idSchema = z
+  .string()
+  .regex(/^[a-zA-Z0-9][a-zA-Z0-9._-]{0,79}$/)
+  .describe('1 to 80 letters, figures, - _ or ., starting with a letter or figure');
+
+/** A short line of text. */
+export const lineSchema = z.string().trim().min(1).max(200);
+
+/** A longer text; may be empty. */
+export const textSchema = z.string().trim().max(10_000);
+
+/** A number of a position on a frame, counted from 1. */
+export const positionSchema = z.number().int().min(1).max(5000);
+
+/** An amount that cannot be negative. */
+export const amountSchema = z.number().min(0).max(1e9);
+
+/** Who writes, when it happened, and a key that makes a repeated post harmless. */
+export const bySchema = z.strictObject({
+  who: lineSchema,
+  /** When it happened; left out: now. */
+  at: instantSchema.optional(),
+  /** The same key with the same content is carried out once; a repeat gets the first answer. */
+  key: z.string().min(8).max(200).optional(),
+});
+export type By = z.input<typeof bySchema>;
+
+/** Reads input with a schema. @throws JournalInputError naming every field that cannot be used */
+export function readInput<S extends z.ZodType>(schema: S, value: unknown, field = ''): z.output<S> {
+  const result = schema.safeParse(value);
+  if (result.success) return result.data;
+  throw new JournalInputError(result.error.issues.flatMap((issue) => problemsOf(issue, value, field)));
+}
+
+function problemsOf(issue: z.core.$ZodIssue, value: unknown, field: string): InputProblem[] {
+  const path = [...(field === '' ? [] : [field]), ...issue.path.map(String)];
+  const given = issue.path.reduce<unknown>(
+    (inner, key) =>
+      typeof inner === 'object' && inner !== null ? (inner as Record<PropertyKey, unknown>)[key] : undefined,
+    value,
+  );
+  if (issue.code === 'unrecognized_keys')
+    return issue.keys.map((key) => ({
+      field: [...path, key].join('.'),
+      value: 'this field',
+      allowed: 'no such field here',
+    }));
+  return [{ field: path.join('.') || '(the whole)', value: showValue(given), allowed: allowedBy(issue) }];
+}
+
+/** What would be accepted, from the data of the issue. */
+function allowedBy(issue: z.core.$ZodIssue): string {
+  switch (issue.code) {
+    case 'too_small':
+      return issue.origin === 'string' || issue.origin === 'array'
+        ? `at least ${issue.minimum} ${issue.origin === 'array' ? 'entries' : 'characters'}`
+        : `${issue.inclusive === false ? 'more than' : 'at least'} ${issue.minimum}`;
+    case 'too_big':
+      return issue.origin === 'string' || issue.origin === 'array'
+        ? `at most ${issue.maximum} ${issue.origin === 'array' ? 'entries' : 'characters'}`
+        : `${issue.inclusive === false ? 'less than' : 'at most'} ${issue.maximum}`;
+    case 'invalid_value':
+      return issue.values.map(String).join(', ');
+    case 'invalid_type':
+      return issue.expected === 'int' ? 'a whole number' : `a ${issue.expected}`;
+    case 'invalid_format':
+      return issue.format === 'datetime'
+        ? 'a time with its offset, for example 2026-03-02T06:15:00Z'
+        : `a text of the form ${issue.pattern ?? issue.format}`;
+    default:
+      return issue.message;
+  }
+}
+
+/** A value for a message: never longer than 60 characters. */
+export function showValue(value: unknown): string {
+  if (value === undefined) return '(nothing)';
+  const text = typeof value === 'string' ? `"${value}"` : (JSON.stringify(value) ?? String(value));
+  return text.length > 60 ? `${text.slice(0, 57)}…` : text;
+}

@@ -1,0 +1,138 @@
+import type { Kysely, Transaction } from 'kysely';
+import { codeOf, translateError } from './engines/translate-error.js';
+import { JournalError } from './errors.js';
+import { type By, bySchema, readInput } from './input.js';
+import { fingerprint } from './json.js';
+import type { Tables } from './tables.js';
+import { presentInstant } from './time.js';
+
+/** The two databases a journal can lie in. */
+export type Engine = 'sqlite' | 'postgresql';
+
+/** An open journal. Functions take it as their first argument; what lies behind it stays inside this folder. */
+export interface Journal {
+  readonly engine: Engine;
+  /** The file, or the address without its password. */
+  readonly place: string;
+  close(): Promise<void>;
+}
+
+/** What lies behind a journal. */
+export interface Store {
+  readonly engine: Engine;
+  readonly place: string;
+  readonly db: Kysely<Tables>;
+  /** Path of the SQLite file. */
+  readonly file: string | undefined;
+}
+
+const stores = new WeakMap<Journal, Store>();
+
+/** A journal over a store. */
+export function journalOver(store: Store): Journal {
+  const journal: Journal = {
+    engine: store.engine,
+    place: store.place,
+    close: async () => {
+      if (!stores.delete(journal)) return;
+      await store.db.destroy();
+    },
+  };
+  stores.set(journal, store);
+  return journal;
+}
+
+/** The store behind a journal. @throws JournalError `closed` */
+export function storeOf(journal: Journal): Store {
+  const store = stores.get(journal);
+  if (store === undefined)
+    throw new JournalError('closed', `The journal at ${journal.place} has been closed.`);
+  return store;
+}
+
+/** Asks the journal something. A lost connection is tried once more: asking twice does no harm. */
+export async function read<T>(journal: Journal, ask: (db: Kysely<Tables>) => Promise<T>): Promise<T> {
+  const store = storeOf(journal);
+  try {
+    return await ask(store.db);
+  } catch (error) {
+    const translated = translateError(error, store.place);
+    if (!(translated instanceof JournalError) || translated.fault !== 'unreachable') throw translated;
+    try {
+      return await ask(store.db);
+    } catch (again) {
+      throw translateError(again, store.place);
+    }
+  }
+}
+
+/** What a write knows about itself. */
+export interface Writing {
+  readonly trx: Transaction<Tables>;
+  readonly who: string;
+  /** When it happened. */
+  readonly at: string;
+  /** When it is written down. */
+  readonly recorded: string;
+}
+
+/** Times a write is tried when PostgreSQL had to break a tie between two of them. */
+const TIES = 5;
+
+/**
+ * Writes in one transaction: all of it or nothing, and on the disk when this returns. With a key in `by` the same
+ * request is carried out once only; a repeat gets the first answer.
+ * @param request what makes this request the same as another
+ */
+export async function write<T>(
+  journal: Journal,
+  by: By,
+  request: unknown,
+  work: (writing: Writing) => Promise<T>,
+): Promise<T> {
+  const store = storeOf(journal);
+  const { who, at, key } = readInput(bySchema, by, 'by');
+  const recorded = presentInstant();
+  for (let attempt = 1; ; attempt++) {
+    try {
+      return await store.db
+        .transaction()
+        .execute((trx) => once(trx, key, request, () => work({ trx, who, at: at ?? recorded, recorded })));
+    } catch (error) {
+      const tie = ['40001', '40P01'].includes(codeOf(error));
+      if (!tie || attempt >= TIES) throw translateError(error, store.place);
+    }
+  }
+}
+
+/** Carries out work unless its key was used before; then gives the first answer. */
+async function once<T>(
+  trx: Transaction<Tables>,
+  key: string | undefined,
+  request: unknown,
+  work: () => Promise<T>,
+): Promise<T> {
+  if (key === undefined) return work();
+  const mark = fingerprint(request);
+  const added = await trx
+    .insertInto('posts')
+    .values({ key, at: presentInstant(), fingerprint: mark, result: 'null' })
+    .onConflict((conflict) => conflict.column('key').doNothing())
+    .executeTakeFirst();
+  if ((added.numInsertedOrUpdatedRows ?? 0n) === 0n) {
+    const first = await trx.selectFrom('posts').selectAll().where('key', '=', key).executeTakeFirstOrThrow();
+    if (first.fingerprint !== mark)
+      throw new JournalError(
+        'reused-key',
+        `The key "${key}" was used at ${first.at} for a different request. Make a new key for each new request.`,
+      );
+    return JSON.parse(first.result) as T;
+  }
+  const result = await work();
+  await trx
+    .updateTable('posts')
+    .set({ result: JSON.stringify(result) ?? 'null' })
+    .where('key', '=', key)
+    .execute();
+  return result;
+}

@@ -1,0 +1,329 @@
+/**
+ * The rows as they lie in the database, the same on both engines: ids and times as text, flags as 0 or 1, payloads as
+ * JSON text (large ones packed to bytes). Only the journal sees them; everything outside gets records.
+ */
+
+interface MetaTable {
+  key: string;
+  value: string;
+}
+
+interface CountersTable {
+  name: string;
+  value: number;
+}
+
+/** Posts already carried out, by the client's key. */
+interface PostsTable {
+  key: string;
+  at: string;
+  fingerprint: string;
+  result: string;
+}
+
+/** The append-only history of frames, yarns, lots, cases and complaints; a subject's version counts its entries. */
+interface EntriesTable {
+  kind: string;
+  subject: string;
+  version: number;
+  /** When it happened. */
+  at: string;
+  /** When it was written down. */
+  recorded: string;
+  who: string;
+  step: string;
+  data: string;
+  /** The version this entry corrects. */
+  supersedes: number | null;
+}
+
+interface FramesTable {
+  id: string;
+  version: number;
+  name: string;
+  place: string;
+  positions: number;
+  note: string;
+  retired: number;
+}
+
+interface SectionsTable {
+  frame: string;
+  name: string;
+  first: number;
+  last: number;
+}
+
+interface YarnsTable {
+  id: string;
+  version: number;
+  name: string;
+  end_use: string | null;
+  count_tex: number | null;
+  twist_per_metre: number | null;
+  tenacity: number | null;
+  hairiness: number | null;
+  cvm: number | null;
+  breaks_norm: number | null;
+  note: string;
+  retired: number;
+}
+
+interface LotsTable {
+  id: string;
+  version: number;
+  name: string;
+  yarn: string | null;
+  material: string;
+  received_at: string | null;
+  note: string;
+  retired: number;
+}
+
+interface SetupsTable {
+  id: string;
+  frame: string;
+  at: string;
+  recorded: string;
+  who: string;
+  yarn: string | null;
+  lot: string | null;
+  given: string;
+  /** Changes named by whoever made the entry, beyond what the setups show. */
+  changes: string;
+  renewed: string;
+  note: string;
+  report_before: Uint8Array | null;
+  report_after: Uint8Array | null;
+  supersedes: string | null;
+  /** The entry that corrects or withdraws this one. */
+  superseded_by: string | null;
+  withdrawn: number;
+}
+
+interface FittingsTable {
+  frame: string;
+  part: string;
+  position: number;
+  at: string;
+  setup: string;
+  hours_at_fitting: number;
+}
+
+interface CasesTable {
+  id: string;
+  number: number;
+  version: number;
+  state: string;
+  title: string;
+  opened_at: string;
+  changed_at: string;
+  closed_at: string | null;
+  frame: string | null;
+  position: number | null;
+  section: string | null;
+  lot: string | null;
+  yarn: string | null;
+  assignee: string;
+  outcome: string | null;
+  cause: string | null;
+  how: string | null;
+  symptom_gone: number | null;
+  found_at: string | null;
+  fixed_at: string | null;
+  find_minutes: number | null;
+  fix_minutes: number | null;
+  minutes: number;
+  rotor_hours: number;
+  waste_kg: number;
+  nozzle_hours: number | null;
+  tube_hours: number | null;
+  rotor_part_hours: number | null;
+  /** The ranking at opening: its first cause, that cause's probability, the confirmed cause's place and probability. */
+  first_cause: string | null;
+  first_probability: number | null;
+  first_place: number | null;
+  first_given: number | null;
+  /** The same for the last ranking before closing. */
+  last_cause: string | null;
+  last_probability: number | null;
+  last_place: number | null;
+  last_given: number | null;
+  search: string;
+}
+
+interface CaseCausesTable {
+  case_id: string;
+  cause: string;
+  main: number;
+}
+
+interface CaseChecksTable {
+  case_id: string;
+  check_id: string;
+}
+
+interface DiagnosesTable {
+  case_id: string;
+  number: number;
+  at: string;
+  who: string;
+  knowledge_version: string;
+  input: string;
+  /** `[[cause, probability], …]`, all causes, by falling probability. */
+  ranked: string;
+  body: Uint8Array;
+}
+
+interface ComplaintsTable {
+  id: string;
+  number: number;
+  version: number;
+  state: string;
+  customer: string;
+  fabric_fault: string;
+  claimed_kg: number | null;
+  lot: string | null;
+  yarn: string | null;
+  received_at: string;
+  changed_at: string;
+  closed_at: string | null;
+  spun_from: string | null;
+  spun_until: string | null;
+  cause: string | null;
+  cause_case: string | null;
+  root_cause: string;
+  containment: string;
+  corrective: string;
+  preventive: string;
+  verification: string;
+  verified_at: string | null;
+  fixed: string | null;
+  search: string;
+}
+
+interface ComplaintFramesTable {
+  complaint: string;
+  frame: string;
+}
+
+interface ComplaintCasesTable {
+  complaint: string;
+  case_id: string;
+}
+
+interface PhotosTable {
+  id: string;
+  complaint: string;
+  at: string;
+  who: string;
+  type: string;
+  size: number;
+  digest: string;
+  caption: string;
+  withdrawn: number;
+  bytes: Uint8Array;
+}
+
+interface BatchesTable {
+  id: string;
+  kind: string;
+  at: string;
+  who: string;
+  given: number;
+  added: number;
+  fingerprint: string;
+}
+
+interface BreakEventsTable {
+  frame: string;
+  at: string;
+  position: number;
+}
+
+interface BreakDaysTable {
+  frame: string;
+  day: string;
+  position: number;
+  breaks: number;
+}
+
+interface BreakHoursTable {
+  frame: string;
+  hour: string;
+  breaks: number;
+}
+
+interface RunsTable {
+  frame: string;
+  from_at: string;
+  until_at: string;
+  rotor_hours: number;
+  frame_hours: number;
+  breaks: number | null;
+  batch: string;
+}
+
+interface RunningDaysTable {
+  frame: string;
+  day: string;
+  rotor_hours: number;
+  frame_hours: number;
+  counted_breaks: number;
+  counted_rotor_hours: number;
+}
+
+export interface Tables {
+  meta: MetaTable;
+  counters: CountersTable;
+  posts: PostsTable;
+  entries: EntriesTable;
+  frames: FramesTable;
+  sections: SectionsTable;
+  yarns: YarnsTable;
+  lots: LotsTable;
+  setups: SetupsTable;
+  fittings: FittingsTable;
+  cases: CasesTable;
+  case_causes: CaseCausesTable;
+  case_checks: CaseChecksTable;
+  diagnoses: DiagnosesTable;
+  complaints: ComplaintsTable;
+  complaint_frames: ComplaintFramesTable;
+  complaint_cases: ComplaintCasesTable;
+  photos: PhotosTable;
+  batches: BatchesTable;
+  break_events: BreakEventsTable;
+  break_days: BreakDaysTable;
+  break_hours: BreakHoursTable;
+  runs: RunsTable;
+  running_days: RunningDaysTable;
+}
+
+/** Tables in an order in which rows can be put in, with their keys. */
+export const TABLE_KEYS: { readonly [T in keyof Tables]: readonly (keyof Tables[T] & string)[] } = {
+  meta: ['key'],
+  counters: ['name'],
+  posts: ['key'],
+  entries: ['kind', 'subject', 'version'],
+  frames: ['id'],
+  sections: ['frame', 'first'],
+  yarns: ['id'],
+  lots: ['id'],
+  setups: ['id'],
+  fittings: ['frame', 'part', 'position', 'at', 'setup'],
+  cases: ['id'],
+  case_causes: ['case_id', 'cause'],
+  case_checks: ['case_id', 'check_id'],
+  diagnoses: ['case_id', 'number'],
+  complaints: ['id'],
+  complaint_frames: ['complaint', 'frame'],
+  complaint_cases: ['complaint', 'case_id'],
+  photos: ['id'],
+  batches: ['id'],
+  break_events: ['frame', 'at', 'position'],
+  break_days: ['frame', 'day', 'position'],
+  break_hours: ['frame', 'hour'],
+  runs: ['frame', 'from_at'],
+  running_days: ['frame', 'day'],
+};
