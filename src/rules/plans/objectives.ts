@@ -1,0 +1,62 @@
+import type { ComputedState } from '../../spinning/state.js';
+import { OBJECTIVES, type Objective, type PlanBook } from '../knowledge/plan-schema.js';
+
+/** Values of all objectives, each so that more is better: chance 0–1, qualities in percent of now, effort in minutes. */
+export type ObjectiveValues = Readonly<Record<Objective, number>>;
+
+/** Words and the sign that makes more of it better. */
+export const OBJECTIVE_INFO: Readonly<Record<Objective, { label: string; better: 1 | -1 }>> = {
+  chance: { label: 'Chance of a stable run', better: 1 },
+  hairiness: { label: 'Hairiness', better: -1 },
+  hand: { label: 'Softness of hand', better: 1 },
+  fly: { label: 'Fly', better: -1 },
+  tenacity: { label: 'Tenacity', better: 1 },
+  output: { label: 'Output', better: 1 },
+  'nozzle-life': { label: 'Life of the nozzle', better: 1 },
+  effort: { label: 'Effort', better: -1 },
+};
+
+/** The quantity behind each quality. */
+export const QUALITY_FIELDS = {
+  hairiness: 'hairinessIndex',
+  hand: 'softnessIndex',
+  fly: 'flyIndex',
+  tenacity: 'yarnTenacityCnPerTex',
+  output: 'outputGPerRotorH',
+  'nozzle-life': 'nozzleLifeH',
+} as const;
+export type Quality = keyof typeof QUALITY_FIELDS;
+export const QUALITIES = Object.keys(QUALITY_FIELDS) as Quality[];
+
+/** Changes of the qualities at the central values, percent. */
+export function centralChanges(before: ComputedState, after: ComputedState): Record<Quality, number> {
+  const change = (quality: Quality) => {
+    const field = QUALITY_FIELDS[quality];
+    return 100 * (after[field] / before[field] - 1);
+  };
+  return Object.fromEntries(QUALITIES.map((quality) => [quality, change(quality)])) as Record<
+    Quality,
+    number
+  >;
+}
+
+/**
+ * An objective in whole grains, more being better: what two plans share here the model cannot tell apart.
+ */
+export function inGrains(objective: Objective, value: number, grains: PlanBook['grains']): number {
+  // The last digits are dropped first, so that a value on the edge of a grain falls the same way on every machine.
+  const grain = grains[objective].value;
+  return Math.round(Number(((OBJECTIVE_INFO[objective].better * value) / grain).toFixed(6))) + 0;
+}
+
+/** All but the chance in grains, in the order of {@link OBJECTIVES}; the chance's place holds 0. */
+export function grainVector(
+  changes: Readonly<Record<Quality, number>>,
+  effort: number,
+  grains: PlanBook['grains'],
+): Int32Array {
+  return Int32Array.from(OBJECTIVES, (objective) => {
+    if (objective === 'chance') return 0;
+    return inGrains(objective, objective === 'effort' ? effort : changes[objective], grains);
+  });
+}
