@@ -1,21 +1,24 @@
 import type { Ground } from '../rules/index.js';
 import type { Standing } from '../rules/knowledge/vocabulary.js';
 
+/** Keeps a number and its unit on one line. */
+const HARD_SPACE = '\u00a0';
+
 /** A probability as a figure: "62 %", "under 1 %", "over 99 %". */
 export function sayPercent(p: number): string {
-  if (p < 0.01) return 'under 1 %';
-  if (p > 0.99) return 'over 99 %';
-  return `${Math.round(p * 100)} %`;
+  if (p < 0.01) return `under${HARD_SPACE}1${HARD_SPACE}%`;
+  if (p > 0.99) return `over${HARD_SPACE}99${HARD_SPACE}%`;
+  return `${Math.round(p * 100)}${HARD_SPACE}%`;
 }
 
 /** Working time: "5 min", "1 h 30 min". */
 export function sayMinutes(minutes: number): string {
   const whole = Math.max(1, Math.round(minutes));
-  if (whole < 60) return `${whole} min`;
+  if (whole < 60) return `${whole}${HARD_SPACE}min`;
   const hours = Math.floor(whole / 60);
   const rest = whole % 60;
-  if (hours >= 24) return `${Math.round(hours / 24)} days`;
-  return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
+  if (hours >= 48) return `${Math.round(hours / 24)} days`;
+  return rest === 0 ? `${hours}${HARD_SPACE}h` : `${hours}${HARD_SPACE}h ${rest}${HARD_SPACE}min`;
 }
 
 /** Weight with its sign: "+7.2". */

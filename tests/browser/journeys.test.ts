@@ -31,7 +31,7 @@ for (const [name, size] of Object.entries({ phone: PHONE, desk: DESK })) {
       expect(await page.evaluate(() => Reflect.get(window, 'stayed'))).toBe(true);
       expect(await mark.evaluate((element) => element === document.activeElement)).toBe(true);
       expect(page.url()).toContain('/bench?frame=frame-1&observations.end-breaks=marked');
-      expect(await page.locator('#announce').textContent()).toMatch(/^Most likely: .+ \d+ %\.$/);
+      expect(await page.locator('#announce').textContent()).toMatch(/^Most likely: .+ \d+\s%\.$/);
       await ready(page);
       if (name === 'phone') {
         const strip = page.locator('#strip');

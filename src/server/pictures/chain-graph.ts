@@ -1,5 +1,6 @@
 import { Graph, layout } from '@dagrejs/dagre';
 import type { Chain, ChainStep } from '../../rules/index.js';
+import { sayPercent } from '../words.js';
 import { element, type Picture, textLines, wrapText } from './svg.js';
 
 const NODE_WIDTH = 148;
@@ -124,7 +125,7 @@ export function drawChains(title: string, chains: readonly Chain[]): Picture {
 /** The probability of a node, where it is not certain. */
 function chance(step: ChainStep): string[] {
   if (step.kind === 'setting' || step.probability >= 0.9995) return [];
-  return [step.probability < 0.01 ? 'under 1 %' : `${Math.round(step.probability * 100)} %`];
+  return [sayPercent(step.probability)];
 }
 
 const round = (value: number) => Math.round(value * 10) / 10;
