@@ -1,0 +1,30 @@
+/** The public face of the training room. */
+
+export type { ActionOutcome, CheckAnswer } from './answer.js';
+export { answerCheck, drawAnswers, tryActions } from './answer.js';
+export type { Attempt, Extent, Move, ReadAttempt } from './attempt.js';
+export { checkMoves, readAttempt } from './attempt.js';
+export * from './course.js';
+export { dealCase } from './deal.js';
+export { TrainingError } from './errors.js';
+export type { Glossary, GlossaryEntry } from './glossary-schema.js';
+export type { Lesson } from './lesson-schema.js';
+export { loadTraining, type TrainingMaterial } from './load-training.js';
+export { needsStandstill } from './mark-checks.js';
+export { type Marking, markAttempt } from './marking.js';
+export { playSetup } from './play.js';
+export { bestCheck, expectedMinutes, POLICIES, type PolicyName, runPolicy } from './policy.js';
+export type { PracticeCase } from './practice-case.js';
+export {
+  LEVELS_OF_PRACTICE,
+  MOST_SEED,
+  type PracticeLevel,
+  type PracticeNumber,
+  practiceCode,
+  readPracticeCode,
+} from './practice-code.js';
+export { itemsOf, type Place, placeOf, type ReplayStep, replayCase } from './replay.js';
+export { checkMinutes, openTrainingRoom, type Standing, type TrainingRoom, withFinding } from './room.js';
+export { brierScore, logScore } from './scores.js';
+export { checkAnswerKey, openTrainerCase, readTrainerCase, type TrainerCase } from './trainer-case.js';
+export { type WhyNot, whyNot } from './why-not.js';

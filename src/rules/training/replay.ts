@@ -1,0 +1,289 @@
+import type { CaseInput, MeasuredProperty } from '../case/types.js';
+import { findChains } from '../diagnosis/chains.js';
+import { decibansBetween, sayWeight } from '../diagnosis/decibans.js';
+import type { Chain } from '../diagnosis/types.js';
+import type { Family, Part } from '../knowledge/vocabulary.js';
+import {
+  CHANGE_WORDS,
+  joinWords,
+  LEVEL_WORDS,
+  ONSET_WORDS,
+  PART_RESULT_WORDS,
+  PART_WORDS,
+  SCOPE_WORDS,
+  sentenceCase,
+} from '../words.js';
+import { causeLabel, type Standing, type TrainingRoom } from './room.js';
+
+/** One thing known of a case, under the name of its field: `scope`, `observations.hairy`, `findings.groove-look`. */
+export type ItemKey = string;
+
+/** A cause in a step, with what the step did to it. */
+export interface MovedCause {
+  readonly cause: string;
+  readonly label: string;
+  readonly before: number;
+  readonly after: number;
+  /** Weight of the step for (+) or against (−) it, decibans. */
+  readonly decibans: number;
+  readonly words: string;
+}
+
+/** Where on a spinning position a cause sits, for the drawing. */
+export type Place =
+  | 'sliver'
+  | 'feed'
+  | 'opening-roller'
+  | 'channel'
+  | 'rotor'
+  | 'nozzle'
+  | 'tube'
+  | 'take-off'
+  | 'winding'
+  | 'room'
+  | 'downstream'
+  | 'none';
+
+/** One step of a replay. */
+export interface ReplayStep {
+  /** Absent for the first step, before anything but the base rates is known. */
+  readonly item?: ItemKey;
+  readonly title: string;
+  /** The first five causes after the step. */
+  readonly ranking: readonly MovedCause[];
+  /** Causes that it moved most, up first. */
+  readonly up: readonly MovedCause[];
+  readonly down: readonly MovedCause[];
+  /** The chain of the graph that carried the step to the cause it lifted most. */
+  readonly chain?: Chain;
+  readonly place: Place;
+  /** Minutes of search still expected. */
+  readonly searchMinutes: number;
+  readonly words: string;
+}
+
+const TOP = 5;
+const MOVERS = 3;
+/** Causes that stay below this are not shown as moved. */
+const VISIBLE = 0.01;
+
+/**
+ * Replays how a diagnosis came about: first the base rates, then the card, then each thing known in the order given.
+ *
+ * @param order fields of the case (see {@link itemsOf}); what is not named follows in the usual order, unknown names
+ *   are passed over
+ */
+export async function replayCase(
+  room: TrainingRoom,
+  input: CaseInput,
+  order: readonly ItemKey[] = [],
+): Promise<readonly ReplayStep[]> {
+  const all = itemsOf(input);
+  const chosen = [...new Set(order.filter((key) => all.includes(key)))];
+  const items = [...chosen, ...all.filter((key) => !chosen.includes(key))];
+  const { book } = room.reasoner.knowledge;
+  let standing = await room.weigh(withItems(input, []));
+  const steps: ReplayStep[] = [firstStep(room, standing)];
+  for (let count = 1; count <= items.length; count++) {
+    const item = items[count - 1] ?? '';
+    const before = standing;
+    standing = await room.weigh(withItems(input, items.slice(0, count)));
+    const moved = [...book.causes.keys()]
+      .map((cause) => movedCause(room, cause, before.probability(cause), standing.probability(cause)))
+      .filter((one) => Math.max(one.before, one.after) >= VISIBLE && Math.abs(one.decibans) >= 0.5)
+      .sort((a, b) => b.decibans - a.decibans);
+    const up = moved.filter((one) => one.decibans > 0 && one.after >= VISIBLE).slice(0, MOVERS);
+    const down = moved
+      .filter((one) => one.decibans < 0)
+      .sort((a, b) => b.before - a.before)
+      .slice(0, MOVERS);
+    const lifted = [...up].sort((a, b) => b.after - b.before - (a.after - a.before))[0];
+    const chain = lifted === undefined ? undefined : chainFor(room, standing, lifted.cause, item);
+    steps.push({
+      item,
+      title: titleOf(room, input, item),
+      ranking: topCauses(room, standing, before),
+      up,
+      down,
+      ...(chain === undefined ? {} : { chain }),
+      place: placeOf(room, lifted?.cause ?? standing.ranking()[0]?.cause ?? ''),
+      searchMinutes: standing.searchMinutes,
+      words: sayStep(up, down, standing, before),
+    });
+  }
+  return steps;
+}
+
+/** Everything a case says besides its card, in the order in which the ledger enters it. */
+export function itemsOf(input: CaseInput): ItemKey[] {
+  const rank = { marked: 0, slight: 1, absent: 2 };
+  return [
+    ...(input.scope.length > 0 ? ['scope'] : []),
+    ...(input.onset.length > 0 ? ['onset'] : []),
+    ...(input.changed.length > 0 ? ['changed'] : []),
+    ...Object.entries(input.observations)
+      .sort(([, a], [, b]) => rank[a] - rank[b])
+      .map(([id]) => `observations.${id}`),
+    ...(input.measurements.endBreaks === undefined ? [] : ['measurements.end-breaks']),
+    ...Object.keys(input.measurements.values).map((id) => `measurements.${id}`),
+    ...Object.keys(input.findings).map((id) => `findings.${id}`),
+    ...(Object.keys(input.partExchange).length > 0 ? ['findings.part-exchange'] : []),
+  ];
+}
+
+/** The case with only some of its items known. */
+export function withItems(input: CaseInput, items: readonly ItemKey[]): CaseInput {
+  const has = new Set(items);
+  const keep = <T>(record: Readonly<Record<string, T>>, prefix: string): Record<string, T> =>
+    Object.fromEntries(Object.entries(record).filter(([id]) => has.has(`${prefix}.${id}`)));
+  return {
+    ...input,
+    observations: keep(input.observations, 'observations'),
+    scope: has.has('scope') ? input.scope : [],
+    onset: has.has('onset') ? input.onset : [],
+    changed: has.has('changed') ? input.changed : [],
+    findings: keep(input.findings, 'findings'),
+    partExchange: has.has('findings.part-exchange') ? input.partExchange : {},
+    measurements: {
+      ...(input.measurements.endBreaks !== undefined && has.has('measurements.end-breaks')
+        ? { endBreaks: input.measurements.endBreaks }
+        : {}),
+      values: Object.fromEntries(
+        Object.entries(input.measurements.values).filter(([id]) =>
+          has.has(`measurements.${id as MeasuredProperty}`),
+        ),
+      ),
+    },
+  };
+}
+
+function firstStep(room: TrainingRoom, standing: Standing): ReplayStep {
+  return {
+    title: 'Before anything is known but the card',
+    ranking: topCauses(room, standing, undefined),
+    up: [],
+    down: [],
+    place: 'none',
+    searchMinutes: standing.searchMinutes,
+    words:
+      'Every cause starts at the rate at which it is found on frames in trouble; what the model computes from the card has moved the settings already.',
+  };
+}
+
+function topCauses(room: TrainingRoom, standing: Standing, before: Standing | undefined): MovedCause[] {
+  return standing
+    .ranking()
+    .slice(0, TOP)
+    .map(({ cause, probability }) =>
+      movedCause(room, cause, before?.probability(cause) ?? probability, probability),
+    );
+}
+
+function movedCause(room: TrainingRoom, cause: string, before: number, after: number): MovedCause {
+  const decibans = decibansBetween(before, after);
+  return {
+    cause,
+    label: causeLabel(room.reasoner.knowledge.book, cause),
+    before,
+    after,
+    decibans,
+    words: sayWeight(decibans),
+  };
+}
+
+/** The strongest chain from a cause to what the item was about. */
+function chainFor(room: TrainingRoom, standing: Standing, cause: string, item: ItemKey): Chain | undefined {
+  const { graph, knowledge } = room.reasoner;
+  const chains = findChains(cause, standing.inference, standing.prepared, graph, knowledge.book);
+  const nodes = standing.inference.items
+    .filter((one) => item.endsWith(`.${one.id}`))
+    .flatMap((one) => one.nodes.map(([node]) => node));
+  return chains.find((chain) => nodes.includes(chain.steps.at(-1)?.node ?? ''));
+}
+
+const PLACE_OF_PART: Readonly<Record<Part, Place>> = {
+  nozzle: 'nozzle',
+  insert: 'tube',
+  tube: 'tube',
+  rotor: 'rotor',
+  'opening-roller': 'opening-roller',
+  feed: 'feed',
+  can: 'sliver',
+  winding: 'winding',
+};
+const PLACE_OF_FAMILY: Readonly<Record<Family, Place>> = {
+  nozzle: 'nozzle',
+  'tube-and-insert': 'tube',
+  'twist-and-speed': 'take-off',
+  rotor: 'rotor',
+  opening: 'opening-roller',
+  'air-and-trash': 'channel',
+  'feed-and-sliver': 'feed',
+  'sliver-quality': 'sliver',
+  fibre: 'sliver',
+  winding: 'winding',
+  'room-and-care': 'room',
+  downstream: 'downstream',
+  chance: 'none',
+};
+
+/** Where on the position a cause sits: at its part, else where its family is at home. */
+export function placeOf(room: TrainingRoom, cause: string): Place {
+  const entry = room.reasoner.knowledge.book.causes.get(cause);
+  if (entry === undefined) return 'none';
+  return entry.part === undefined ? PLACE_OF_FAMILY[entry.family] : PLACE_OF_PART[entry.part];
+}
+
+function titleOf(room: TrainingRoom, input: CaseInput, item: ItemKey): string {
+  const { book } = room.reasoner.knowledge;
+  const [head = '', id = ''] = item.split('.');
+  switch (head) {
+    case 'scope':
+      return `Where: ${joinWords(input.scope.map((one) => SCOPE_WORDS[one]))}`;
+    case 'onset':
+      return `Began: ${joinWords(input.onset.map((one) => ONSET_WORDS[one]))}`;
+    case 'changed':
+      return `Changed: ${joinWords(input.changed.map((one) => CHANGE_WORDS[one]))}`;
+    case 'observations': {
+      const level = input.observations[id];
+      return `Seen: ${book.symptoms.get(id)?.label ?? id}, ${level === undefined ? '' : LEVEL_WORDS[level]}`;
+    }
+    case 'measurements':
+      return `Measured: ${id.replace(/-/g, ' ')}`;
+    default: {
+      if (id === 'part-exchange')
+        return `Tried: ${joinWords(
+          Object.entries(input.partExchange).map(
+            ([part, result]) =>
+              `${PART_WORDS[part as Part]} ${result === undefined ? '' : PART_RESULT_WORDS[result]}`,
+          ),
+        )}`;
+      const check = book.checks.get(id);
+      const outcomes = (input.findings[id] ?? []).map((one) => check?.outcomes[one]?.label ?? one);
+      return `Found: ${check?.label ?? id} – ${joinWords(outcomes).toLowerCase()}`;
+    }
+  }
+}
+
+function sayStep(
+  up: readonly MovedCause[],
+  down: readonly MovedCause[],
+  standing: Standing,
+  before: Standing,
+): string {
+  const percent = (p: number) => (p < 0.01 ? 'under 1 %' : `${Math.round(100 * p)} %`);
+  const [raised, lowered] = [up[0], down[0]];
+  const first = standing.ranking()[0];
+  const was = before.ranking()[0];
+  const parts: string[] = [];
+  if (raised !== undefined)
+    parts.push(
+      `It speaks most for “${raised.label}”: ${percent(raised.before)} → ${percent(raised.after)} (+${raised.decibans.toFixed(1)} decibans)`,
+    );
+  if (lowered !== undefined)
+    parts.push(`“${lowered.label}” falls from ${percent(lowered.before)} to ${percent(lowered.after)}`);
+  if (parts.length === 0)
+    return 'It hardly moves any cause: every likely cause would have shown it about as often.';
+  if (first !== undefined && was !== undefined && first.cause !== was.cause) parts.push('the lead changes');
+  return sentenceCase(`${parts.join('; ')}.`);
+}
