@@ -53,7 +53,7 @@ const sleep = (milliseconds: number) => new Promise((done) => setTimeout(done, m
 
 async function openSqlite(folder: string): Promise<Store> {
   const file = join(folder, JOURNAL_FILE);
-  makeFolder(folder);
+  makeDataFolder(folder);
   for (let attempt = 1; ; attempt++) {
     try {
       const database = openSqliteFile(file);
@@ -71,7 +71,8 @@ async function openSqlite(folder: string): Promise<Store> {
   }
 }
 
-function makeFolder(folder: string): void {
+/** Makes the data folder when only its last part is missing. @throws JournalError `missing` or `read-only` */
+export function makeDataFolder(folder: string): void {
   if (existsSync(folder)) {
     if (statSync(folder).isDirectory()) return;
     throw new JournalError(

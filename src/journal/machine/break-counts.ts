@@ -74,7 +74,7 @@ export async function countBreaksByHour(
       .select(['hour', 'breaks'])
       .where('frame', '=', frame)
       .where('hour', '>=', hourOf(from))
-      .where('hour', '<', `${until}`)
+      .where('hour', '<', hourOf(new Date(Date.parse(until) + 3_599_999).toISOString()))
       .orderBy('hour')
       .execute();
   });
@@ -106,7 +106,7 @@ export async function loadFrameDays(db: Kysely<Tables>, frame: string, period: P
     .select(['hour', 'breaks'])
     .where('frame', '=', frame)
     .where('hour', '>=', dayOf(from))
-    .where('hour', '<', nextDayStart(until))
+    .where('hour', '<', dayOf(nextDayStart(until)))
     .execute();
   for (const { hour, breaks } of events) {
     const day = dayOf(hour);
@@ -161,7 +161,7 @@ export async function countByFrame(journal: Journal, period: Period): Promise<Fr
       .select('frame')
       .select((eb) => eb.fn.sum<number>('breaks').as('breaks'))
       .where('hour', '>=', dayOf(from))
-      .where('hour', '<', nextDayStart(until))
+      .where('hour', '<', dayOf(nextDayStart(until)))
       .groupBy('frame')
       .execute();
     const byFrame = new Map(events.map((row) => [row.frame, row.breaks]));

@@ -1,0 +1,157 @@
+/** The public face of the journal: frames, setups, cases, complaints, machine data and what they teach. */
+export type { CaseRecord, KeptPlace } from './cases/case-rows.js';
+export type { KeptDiagnosis, Ranked } from './cases/ranked.js';
+export {
+  type CaseDetail,
+  type DiagnosisSummary,
+  type FullDiagnosis,
+  findCase,
+  findDiagnosis,
+} from './cases/read-case.js';
+export { type CaseStanding, type Closure, type CountedStep, nextSteps } from './cases/replay.js';
+export {
+  CASE_STATES,
+  type CaseState,
+  type CaseStep,
+  type CaseStepName,
+  CONFIRMATIONS,
+  type Confirmation,
+  costSchema,
+  type StepInput,
+  stepSchema,
+  TRIAL_VERDICTS,
+} from './cases/steps.js';
+export {
+  correctStep,
+  type DiagnosisToKeep,
+  type NewCase,
+  newCaseSchema,
+  openCase,
+  recordDiagnosis,
+  recordStep,
+  type Seen,
+} from './cases/write-case.js';
+export { findLikelyLinks, type LikelyLinks } from './complaints/complaint-links.js';
+export type { ComplaintRecord } from './complaints/complaint-rows.js';
+export {
+  addPhoto,
+  findPhoto,
+  MOST_PHOTO_BYTES,
+  MOST_PHOTOS,
+  type PhotoRecord,
+  type ServedPhoto,
+  withdrawPhoto,
+} from './complaints/photos.js';
+export { type PictureType, sniffPicture } from './complaints/picture-type.js';
+export { type ComplaintDetail, findComplaint } from './complaints/read-complaint.js';
+export type { ComplaintStanding } from './complaints/replay.js';
+export {
+  COMPLAINT_STATES,
+  type ComplaintState,
+  type ComplaintStepInput,
+  complaintSchema,
+  complaintStepSchema,
+  type NewComplaint,
+} from './complaints/steps.js';
+export { logComplaint, recordComplaintStep } from './complaints/write-complaint.js';
+export type { Entry } from './entries.js';
+export {
+  type InputProblem,
+  JournalError,
+  type JournalFault,
+  JournalInputError,
+  StaleError,
+  type StepSince,
+} from './errors.js';
+export { type By, bySchema } from './input.js';
+export {
+  type ExpertCause,
+  type LearnedRate,
+  type LearningOptions,
+  learnBaseRates,
+} from './learning/base-rates.js';
+export {
+  type RankCase,
+  type Replay,
+  type ReplayedCase,
+  replayClosedCases,
+} from './learning/replay-closed-cases.js';
+export type { BatchReceipt } from './machine/batches.js';
+export {
+  countBreaksByHour,
+  countBreaksByPosition,
+  countByFrame,
+  countFrameDays,
+  type FrameDay,
+  type FrameRate,
+  type Period,
+} from './machine/break-counts.js';
+export { type BreakEvent, breakEventsSchema, MOST_EVENTS, recordBreaks } from './machine/break-events.js';
+export { type RunInput, recordRuns, runSchema } from './machine/runs.js';
+export { type JournalMarks, readMarks } from './meta.js';
+export {
+  addFrame,
+  changeFrame,
+  type FrameInput,
+  type FrameRecord,
+  findFrame,
+  frameSchema,
+  historyOfFrame,
+  listFrames,
+} from './mill/frames.js';
+export { type LateChange, type WhatChanged, whatChangedLately } from './mill/lately.js';
+export {
+  addLot,
+  changeLot,
+  findLot,
+  type LotInput,
+  type LotRecord,
+  listLots,
+  lotSchema,
+} from './mill/lots.js';
+export { compareSetups, type SetupDifference } from './mill/setup-differences.js';
+export {
+  correctSetup,
+  LIFE_PARTS,
+  type LifePart,
+  listSetups,
+  recordSetup,
+  type SetupInput,
+  type SetupRecord,
+  setupAt,
+  setupReports,
+  setupSchema,
+} from './mill/setups.js';
+export { findSpinningWindows, type SpinningWindow } from './mill/spinning-windows.js';
+export {
+  addYarn,
+  changeYarn,
+  findYarn,
+  listYarns,
+  type YarnInput,
+  type YarnRecord,
+  yarnSchema,
+} from './mill/yarns.js';
+export { JOURNAL_FILE, type OpenOptions, openJournal } from './open-journal.js';
+export { findPartHours, type PartHours } from './parts/part-hours.js';
+export { type ExpectedLife, listReplacements, type Replacement } from './parts/replacements.js';
+export { type Calibration, measureCalibration, type ReliabilityBin } from './quality/calibration.js';
+export { type Durations, measureDurations, type Spread } from './quality/durations.js';
+export {
+  type CaseFilter,
+  type ComplaintFilter,
+  caseFilterSchema,
+  complaintFilterSchema,
+} from './quality/filters.js';
+export { type FrameHistory, findFrameHistory } from './quality/frame-history.js';
+export { type HitRate, measureHits, type WhichRanking } from './quality/hits.js';
+export { findRepeatOffenders, type Offender, type OffenderKind } from './quality/offenders.js';
+export { type Page, type PageInput, pageSchema } from './quality/pages.js';
+export { type Pareto, type ParetoMeasure, type ParetoRow, rankRootCauses } from './quality/pareto.js';
+export { countCases, countComplaints, searchCases, searchComplaints } from './quality/search.js';
+export type { Engine, Journal } from './store.js';
+export { type Backup, backUpJournal, restoreJournal } from './upkeep/backup.js';
+export { checkJournal, forgetOldPosts, type JournalCheck } from './upkeep/check-journal.js';
+export { countJournal, exportJournal, type Moved } from './upkeep/export.js';
+export { importJournal } from './upkeep/import.js';
+export { moveJournal } from './upkeep/move.js';

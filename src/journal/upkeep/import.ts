@@ -1,0 +1,141 @@
+import { createHash } from 'node:crypto';
+import { open } from 'node:fs/promises';
+import type { Kysely } from 'kysely';
+import { z } from 'zod';
+import { translateError } from '../engines/translate-error.js';
+import { JournalError } from '../errors.js';
+import { SCHEMA_STEPS } from '../migrations/steps.js';
+import { type Journal, storeOf } from '../store.js';
+import type { Tables } from '../tables.js';
+import { EXPORT_FORMAT, EXPORT_VERSION, type Moved } from './export.js';
+import { countRows, differingCounts, putRows, type Row, TABLE_NAMES, type TableName } from './row-pages.js';
+
+const headSchema = z.object({ format: z.literal(EXPORT_FORMAT), version: z.number(), schema: z.string() });
+const endSchema = z.object({
+  end: z.literal(true),
+  rows: z.record(z.string(), z.number()),
+  sha256: z.string(),
+});
+
+/** Rows put in at a time. */
+const CHUNK = 2000;
+
+/**
+ * Reads an export into an empty journal, all of it or nothing, and checks it: the file must be whole (its SHA-256) and
+ * every table must hold as many rows as the file says.
+ * @throws JournalError `refused` when the journal is not empty; `corrupt` when the file is cut off or altered; `newer`
+ */
+export async function importJournal(journal: Journal, file: string): Promise<Moved> {
+  const { db, place } = storeOf(journal);
+  try {
+    return await db.transaction().execute(async (trx) => {
+      await requireEmpty(trx, place);
+      const rows = await readFile(trx, file);
+      const found = await countRows(trx);
+      const wrong = differingCounts(rows, found);
+      if (wrong.length > 0)
+        throw damaged(file, `after reading, rows are missing or too many: ${wrong.join(', ')}`);
+      return { rows: found, total: Object.values(found).reduce((total, count) => total + count, 0) };
+    });
+  } catch (error) {
+    throw translateError(error, error instanceof Error && 'path' in error ? file : place);
+  }
+}
+
+/** A journal into which another is to be read must hold nothing. */
+export async function requireEmpty(db: Kysely<Tables>, place: string): Promise<void> {
+  const filled = Object.entries(await countRows(db)).filter(([, count]) => count > 0);
+  if (filled.length > 0)
+    throw new JournalError(
+      'refused',
+      `The journal at ${place} is not empty (${filled.map(([table, count]) => `${table}: ${count}`).join(', ')}). Choose an empty data folder or database.`,
+    );
+}
+
+async function readFile(trx: Kysely<Tables>, file: string): Promise<Readonly<Record<string, number>>> {
+  const handle = await open(file, 'r');
+  try {
+    return await readLines(trx, file, handle.readLines({ encoding: 'utf8' }));
+  } finally {
+    await handle.close();
+  }
+}
+
+async function readLines(
+  trx: Kysely<Tables>,
+  file: string,
+  lines: AsyncIterable<string>,
+): Promise<Readonly<Record<string, number>>> {
+  const hash = createHash('sha256');
+  let number = 0;
+  let waiting: { readonly table: TableName; readonly rows: Row[] } | undefined;
+  let end: z.output<typeof endSchema> | undefined;
+  for await (const line of lines) {
+    number++;
+    if (end !== undefined) throw damaged(file, `line ${number} stands behind the end`);
+    const value = parse(file, number, line);
+    if (number === 1) readHead(file, value);
+    else if (Array.isArray(value)) {
+      const { table, row } = readRow(file, number, value);
+      if (waiting !== undefined && (waiting.table !== table || waiting.rows.length >= CHUNK)) {
+        await putRows(trx, waiting.table, waiting.rows);
+        waiting = undefined;
+      }
+      waiting ??= { table, rows: [] };
+      waiting.rows.push(row);
+    } else {
+      const read = endSchema.safeParse(value);
+      if (!read.success) throw damaged(file, `line ${number} is neither a row nor the end`);
+      end = read.data;
+      if (end.sha256 !== hash.digest('hex')) throw damaged(file, 'its lines are not those that were written');
+      if (waiting !== undefined) await putRows(trx, waiting.table, waiting.rows);
+      continue;
+    }
+    hash.update(`${line}\n`);
+  }
+  if (end === undefined) throw damaged(file, `it ends after line ${number} without its last line`);
+  return end.rows;
+}
+
+function readHead(file: string, value: unknown): void {
+  const head = headSchema.safeParse(value);
+  if (!head.success) throw damaged(file, `it does not begin as a ${EXPORT_FORMAT} file does`);
+  const known = Object.keys(SCHEMA_STEPS);
+  if (head.data.version > EXPORT_VERSION || !known.includes(head.data.schema))
+    throw new JournalError(
+      'newer',
+      `${file} was written by a newer Peelpoint (schema ${head.data.schema}; this one knows up to ${known.at(-1)}). Use the newer program.`,
+    );
+}
+
+function parse(file: string, number: number, line: string): unknown {
+  try {
+    return JSON.parse(line);
+  } catch {
+    throw damaged(file, `line ${number} is cut off or altered`);
+  }
+}
+
+const damaged = (file: string, why: string): JournalError =>
+  new JournalError('corrupt', `${file} cannot be read in: ${why}. Nothing was changed; use another copy.`);
+
+function readRow(
+  file: string,
+  number: number,
+  value: readonly unknown[],
+): { readonly table: TableName; readonly row: Row } {
+  const [table, row] = value as [TableName, Record<string, unknown> | null];
+  if (!TABLE_NAMES.includes(table) || typeof row !== 'object' || row === null)
+    throw damaged(file, `line ${number} is no row of a known table`);
+  return {
+    table,
+    row: Object.fromEntries(
+      Object.entries(row).map(([column, one]) => [
+        column,
+        typeof one === 'object' && one !== null && 'base64' in one
+          ? Buffer.from(String(one.base64), 'base64')
+          : (one as string | number | null),
+      ]),
+    ),
+  };
+}

@@ -1,0 +1,55 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe } from 'vitest';
+import { type Journal, type OpenOptions, openJournal } from '../../src/journal/index.js';
+import { startPostgres, type TestPostgres } from './postgres.js';
+
+/** Makes journals on one engine; everything is closed and removed after the tests of the file. */
+export interface TestEngine {
+  readonly engine: 'sqlite' | 'postgresql';
+  /** Where a new, empty journal may go. */
+  newPlace(): Promise<Pick<OpenOptions, 'url' | 'folder'>>;
+  /** A new, empty journal. */
+  newJournal(): Promise<Journal>;
+}
+
+/** Describes the same tests on SQLite and on a real PostgreSQL. */
+export function describeOnBothEngines(name: string, tests: (on: TestEngine) => void): void {
+  for (const engine of ['sqlite', 'postgresql'] as const)
+    describe(`${name}, ${engine}`, () => {
+      const folders: string[] = [];
+      const journals: Journal[] = [];
+      let postgres: TestPostgres | undefined;
+      beforeAll(async () => {
+        if (engine === 'postgresql') postgres = await startPostgres();
+      });
+      afterAll(async () => {
+        for (const journal of journals) await journal.close();
+        await postgres?.stop();
+        for (const folder of folders) rmSync(folder, { recursive: true, force: true });
+      });
+      const newPlace = async () => {
+        if (postgres !== undefined) return { url: await postgres.newDatabase() };
+        const folder = mkdtempSync(join(tmpdir(), 'journal-'));
+        folders.push(folder);
+        return { folder };
+      };
+      tests({
+        engine,
+        newPlace,
+        newJournal: async () => {
+          const journal = await openJournal(await newPlace());
+          journals.push(journal);
+          return journal;
+        },
+      });
+    });
+}
+
+/** Who writes in tests, at a time. */
+export const by = (at?: string, who = 'Ruth', key?: string) => ({
+  who,
+  ...(at === undefined ? {} : { at }),
+  ...(key === undefined ? {} : { key }),
+});
