@@ -1,8 +1,10 @@
+import type { SpinningSetup } from '../../spinning/setup.js';
 import type { SetupVariant } from '../../spinning/simulation.js';
 import type { ResolvedSetup } from '../case/resolve-setup.js';
 import { applyChanges } from '../case/setup-change.js';
+import type { GivenSetup } from '../case/types.js';
 import type { RuleBook } from '../knowledge/knowledge-base.js';
-import type { Action } from '../knowledge/schema.js';
+import type { Action, SetupChange } from '../knowledge/schema.js';
 import type { PosteriorSamples } from '../network/network.js';
 import { joinWords, STOP_WORDS } from '../words.js';
 import { sayProbability } from './decibans.js';
@@ -12,6 +14,7 @@ import type { Inference } from './infer.js';
 import { marginColumn, shortfallShare } from './margins.js';
 import type { PreparedCase, Reasoner } from './prepare.js';
 import { computeSideEffects } from './side-effects.js';
+import { signsSeen } from './signs.js';
 import { singleCauseReach } from './single-cause-reach.js';
 import type { ActionResult, SideEffect } from './types.js';
 
@@ -107,38 +110,21 @@ function curedCauses(action: Action, { knowledge }: Reasoner, prepared: Prepared
  * with the causes taken away over its chance as it stands, averaged over the signs (a marked one counts twice).
  */
 function cureEstimator(
-  { graph, knowledge }: Reasoner,
+  reasoner: Reasoner,
   prepared: PreparedCase,
   inference: Inference,
   samples: PosteriorSamples,
 ): (shares: ReadonlyMap<string, number>) => number {
   const reach = singleCauseReach(
-    graph,
+    reasoner.graph,
     new Set(prepared.cutLinks.map((link) => `${link.parent}>${link.child}`)),
   );
-  const signs = inference.items
-    .flatMap((item) =>
-      item.nodes
-        .filter(([node]) => graph.kinds.get(node) === 'symptom')
-        .map(([node, state]) => ({
-          node,
-          weight:
-            state === 'marked'
-              ? 2
-              : state === 'slight'
-                ? 1
-                : Array.isArray(state) && Math.max(...state) > 1
-                  ? 2
-                  : 0,
-          leak: knowledge.book.symptoms.get(node)?.leak ?? 0.03,
-        })),
-    )
-    .filter((sign) => sign.weight > 0);
+  const signs = signsSeen(reasoner, inference);
   const causes = [...inference.priors.keys()].filter(
     (id) => (inference.posterior.marginals.get(id) ?? 0) > 0.001,
   );
   const sets = countFaultSets(listFaults(samples, causes));
-  const reaches = signs.map((sign) => causes.map((id) => reach(id, sign.node)));
+  const reaches = signs.map((sign) => causes.map((id) => reach(id, sign.symptom)));
   const totalWeight = signs.reduce((sum, sign) => sum + sign.weight, 0);
   return (shares) => {
     const removed = causes.map((id) => shares.get(id) ?? 0);
@@ -202,7 +188,10 @@ function describeAction(
   const sideEffects = [...computed, ...stated];
   const refused = action['not-when']?.find((_, n) => holds.has(`action:${action.id}:${n}`))?.because;
   const broken = computed.find((effect) => effect.beyondLimit !== undefined)?.beyondLimit;
-  const forbidden = refused ?? change?.impossible ?? notForEndUse ?? broken;
+  // What only the assumed setup makes impossible may well be possible on the frame.
+  const impossible =
+    action.change?.every((one) => isGiven(one.set, input.given)) === true ? change?.impossible : undefined;
+  const forbidden = refused ?? impossible ?? notForEndUse ?? broken;
 
   const { first, covers, all } = extent(action, input.scope, judgements);
   const stop = action.stops === 'none' || action.stops === 'lab' ? 0 : judgements[`stop-${action.stops}`];
@@ -262,6 +251,26 @@ function describeAction(
     ground: groundOf(book, action.basis),
   };
 }
+
+/** Settings of the case that each change moves. */
+const MOVES: Readonly<Record<SetupChange['set'], keyof SpinningSetup>> = {
+  twist: 'twistPerMetre',
+  'rotor-speed': 'rotorSpeedRpm',
+  'opening-roller': 'openingRollerRpm',
+  'nozzle-radius': 'nozzleRadiusMm',
+  'nozzle-protrusion': 'nozzleProtrusionMm',
+  'tube-bend': 'tubeBendDeg',
+  'rotor-diameter': 'rotorDiameterMm',
+  humidity: 'humidityPct',
+  'winding-tension-draft': 'windingTensionDraft',
+  texture: 'nozzleSurface',
+  insert: 'insert',
+  groove: 'groove',
+  'nozzle-material': 'nozzleMaterial',
+};
+
+const isGiven = (setting: SetupChange['set'], given: GivenSetup) =>
+  given.values[MOVES[setting]] !== undefined;
 
 /** Minutes of the first try and of carrying it through. */
 function extent(action: Action, scope: readonly string[], judged: Reasoner['knowledge']['judgements']) {

@@ -1,10 +1,13 @@
 import type { Check } from '../knowledge/schema.js';
 import type { PosteriorSamples } from '../network/network.js';
-import { listFaults } from './fault-rows.js';
+import { shareBlame } from './blame.js';
+import { type FaultRows, listFaults } from './fault-rows.js';
 import { groundOf } from './ground.js';
 import type { Inference } from './infer.js';
 import type { PreparedCase, Reasoner } from './prepare.js';
 import { expectedSearchMinutes } from './search-minutes.js';
+import { signsSeen } from './signs.js';
+import { singleCauseReach } from './single-cause-reach.js';
 import type { CheckResult } from './types.js';
 
 /** Joint samples behind the ranking of checks; drawn exactly from the posterior with a fixed seed. */
@@ -45,15 +48,20 @@ export function rankChecks(
     samples,
     causes.map((cause) => cause.id),
   );
-  const minutes = causes.map((cause) => cause['trace-minutes']);
-  const now = expectedSearchMinutes(
-    causes.map((cause) => inference.posterior.marginals.get(cause.id) ?? 0),
-    minutes,
-    handOver,
+  const reach = singleCauseReach(
+    reasoner.graph,
+    new Set(prepared.cutLinks.map((link) => `${link.parent}>${link.child}`)),
   );
+  const { shares } = shareBlame(rows, signsSeen(reasoner, inference), reach);
+  const minutes = causes.map((cause) => cause['trace-minutes']);
+  const everyRow = new Float64Array(samples.count).fill(1 / samples.count);
+  const now = expectedSearchMinutes(blameUnder(everyRow, rows, shares), minutes, handOver);
+  const seen = new Set(inference.items.flatMap((item) => item.nodes.map(([node]) => node)));
   const results: CheckResult[] = [];
   for (const check of book.checks.values()) {
     if (prepared.input.findings[check.id] !== undefined || prepared.holds.has(`check:${check.id}`)) continue;
+    // A measurement has answered it already.
+    if (Object.keys(check.outcomes).some((outcome) => seen.has(`${check.id}:${outcome}`))) continue;
     const answers = answerWeights(check, samples, reasoner);
     if (answers === undefined) continue;
     let expected = 0;
@@ -65,13 +73,9 @@ export function rankChecks(
         expected += probability * now;
         return { id, label: check.outcomes[id]?.label ?? id, probability, leads: [] };
       }
-      const then = new Float64Array(causes.length);
-      for (let row = 0; row < weights.length; row++) {
-        const weight = (weights[row] as number) / mass;
-        for (let at = rows.starts[row] as number; at < (rows.starts[row + 1] as number); at++)
-          then[rows.members[at] as number] = (then[rows.members[at] as number] as number) + weight;
-      }
-      expected += probability * expectedSearchMinutes(then, minutes, handOver);
+      for (let row = 0; row < weights.length; row++) weights[row] = (weights[row] as number) / mass;
+      expected += probability * expectedSearchMinutes(blameUnder(weights, rows, shares), minutes, handOver);
+      const then = sumOverRows(weights, rows, () => 1);
       const leads = Array.from(then, (p, i) => ({
         cause: causes[i]?.id ?? '',
         label: causes[i]?.label ?? '',
@@ -102,6 +106,22 @@ export function rankChecks(
     });
   }
   return results.sort((a, b) => b.savesPerMinute - a.savesPerMinute || a.id.localeCompare(b.id));
+}
+
+/** Chance that each cause is the one to find, with the rows weighted. */
+const blameUnder = (weights: Float64Array, rows: FaultRows, shares: Float64Array) =>
+  sumOverRows(weights, rows, (at) => shares[at] as number);
+
+function sumOverRows(weights: Float64Array, rows: FaultRows, value: (at: number) => number): Float64Array {
+  const sums = new Float64Array(rows.causes.length);
+  for (let row = 0; row < rows.count; row++) {
+    const weight = weights[row] as number;
+    for (let at = rows.starts[row] as number; at < (rows.starts[row + 1] as number); at++) {
+      const member = rows.members[at] as number;
+      sums[member] = (sums[member] as number) + weight * value(at);
+    }
+  }
+  return sums;
 }
 
 /** For every answer of a check, its chance in each sample; undefined when nothing the case leads to bears on it. */

@@ -8,6 +8,7 @@ import type { Inference } from './infer.js';
 import { buildLedgers } from './ledger.js';
 import type { PreparedCase, Reasoner } from './prepare.js';
 import { raisedCautions, reportSetup } from './setup-report.js';
+import { signsSeen } from './signs.js';
 import { singleCauseReach } from './single-cause-reach.js';
 import type { CauseResult, Ranking } from './types.js';
 import { unexplainedSigns } from './unexplained.js';
@@ -88,13 +89,11 @@ function severalAtWork(
     reasoner.graph,
     new Set(prepared.cutLinks.map((link) => `${link.parent}>${link.child}`)),
   );
-  const seen = inference.items.flatMap((item) =>
-    item.nodes
-      .filter(([, state]) => state === 'slight' || state === 'marked' || Array.isArray(state))
-      .map(([node]) => node),
-  );
+  const signs = signsSeen(reasoner, inference);
   const concerned = [...reasoner.knowledge.book.causes.values()]
-    .filter((cause) => cause.family !== 'chance' && seen.some((node) => reach(cause.id, node) > 0.15))
+    .filter(
+      (cause) => cause.family !== 'chance' && signs.some((sign) => reach(cause.id, sign.symptom) > 0.15),
+    )
     .map((cause) => samples.column(cause.id));
   let several = 0;
   for (let row = 0; row < samples.count; row++) {

@@ -3,9 +3,8 @@
  * over minutes, and the search is handed over once going on costs more than it is expected to save. The order is
  * optimal for a single fault whose looks cost the same in any order (Kadane & Simon 1977); every stopping point is
  * tried. What is nearly certain needs little proving: above one half the minutes fall with the doubt that is left.
- * The probabilities are shared out as if one cause were at work: for ordering work only, never shown as beliefs.
  *
- * @param probabilities marginal probability of each cause, 0–1
+ * @param probabilities chance that each cause is the one to find; they sum to 1 at most, the rest is something unlisted
  * @param minutes minutes to prove or exclude each, above 0
  * @param handOver minutes that a search handed over still costs
  */
@@ -14,9 +13,6 @@ export function expectedSearchMinutes(
   minutes: ArrayLike<number>,
   handOver: number,
 ): number {
-  let total = 0;
-  for (let i = 0; i < probabilities.length; i++) total += probabilities[i] ?? 0;
-  const scale = 1 / Math.max(1, total);
   const cost = (i: number) =>
     Math.max(0.1, (minutes[i] ?? 1) * Math.min(1, 2 * (1 - (probabilities[i] ?? 0))));
   const order = Array.from({ length: probabilities.length }, (_, i) => i);
@@ -26,7 +22,7 @@ export function expectedSearchMinutes(
   let expected = 0;
   let found = 0;
   for (const i of order) {
-    const p = (probabilities[i] ?? 0) * scale;
+    const p = probabilities[i] ?? 0;
     spent += cost(i);
     expected += p * spent;
     found += p;

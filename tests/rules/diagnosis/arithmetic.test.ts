@@ -48,7 +48,7 @@ describe('expected minutes of search', () => {
         fc.array(fc.tuple(probability, fc.integer({ min: 1, max: 300 })), { maxLength: 8 }),
         (causes) => {
           const minutes = expectedSearchMinutes(
-            causes.map(([p]) => p),
+            causes.map(([p]) => p / Math.max(1, causes.length)),
             causes.map(([, t]) => t),
             180,
           );

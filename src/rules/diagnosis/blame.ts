@@ -1,0 +1,46 @@
+import type { FaultRows } from './fault-rows.js';
+import type { Sign } from './signs.js';
+
+/** How the complaint is shared out, sample by sample, among the causes at work in it and something unlisted. */
+export interface Blame {
+  /** Share of each entry of `rows.members`. */
+  readonly shares: Float64Array;
+  /** Share of something not listed, per row. */
+  readonly unlisted: Float64Array;
+}
+
+/**
+ * Shares the complaint of each sample out: every sign goes to the causes at work in proportion to the chance that each
+ * alone brings it about, and to its leak; signs count by their weight. A cause at work that explains nothing that is seen
+ * gets nothing. Summed over samples this is the chance that a cause is *the* one to find.
+ *
+ * @param reach chance that a cause alone brings a symptom about
+ */
+export function shareBlame(
+  rows: FaultRows,
+  signs: readonly Sign[],
+  reach: (cause: string, symptom: string) => number,
+): Blame {
+  const shares = new Float64Array(rows.members.length);
+  const unlisted = new Float64Array(rows.count);
+  const strengths = signs.map((sign) => rows.causes.map((cause) => reach(cause, sign.symptom)));
+  const total = signs.reduce((sum, sign) => sum + sign.weight, 0);
+  for (let row = 0; row < rows.count; row++) {
+    const from = rows.starts[row] as number;
+    const to = rows.starts[row + 1] as number;
+    if (signs.length === 0) {
+      for (let at = from; at < to; at++) shares[at] = 1 / (to - from);
+      if (from === to) unlisted[row] = 1;
+      continue;
+    }
+    signs.forEach((sign, s) => {
+      let sum = sign.leak;
+      for (let at = from; at < to; at++) sum += strengths[s]?.[rows.members[at] as number] ?? 0;
+      const scale = sign.weight / (total * sum);
+      for (let at = from; at < to; at++)
+        shares[at] = (shares[at] as number) + scale * (strengths[s]?.[rows.members[at] as number] ?? 0);
+      unlisted[row] = (unlisted[row] as number) + scale * sign.leak;
+    });
+  }
+  return { shares, unlisted };
+}
