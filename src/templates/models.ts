@@ -107,6 +107,7 @@ export interface BenchPage {
   readonly heading: string;
   readonly frame: { readonly name: string; readonly place: string; readonly note: string } | undefined;
   readonly title: string;
+  readonly note: string;
   readonly setupLine: string;
   readonly setupNote: string;
   readonly setupHref: string;
@@ -189,6 +190,8 @@ export interface CheckView {
     readonly label: string;
     readonly chance: string;
     readonly leads: string;
+    /** The same page with this answer given; empty on the bench, where a button gives it. */
+    readonly href: string;
   }[];
 }
 export interface SideEffectView {
@@ -312,6 +315,7 @@ export interface SetupReportView {
     readonly value: string;
     readonly range: string;
     readonly chance: string;
+    readonly probability: number;
     readonly verdict: string;
   }[];
   readonly marginPicture: Picture;

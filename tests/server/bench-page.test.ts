@@ -116,6 +116,17 @@ describe('the bench without scripting', () => {
     expect(names.slice(0, COMMON_SYMPTOMS.length).map((match) => match[1])).toEqual([...COMMON_SYMPTOMS]);
   });
 
+  it('offers several places at once when the case names several', async () => {
+    const html = await page(app, '/bench?scope=frame&scope=lot&observations.hairy=slight');
+    const boxes = [...html.matchAll(/<input[^>]*type="checkbox"[^>]*name="scope"[^>]*>/g)].map(
+      ([tag]) => tag,
+    );
+    expect(boxes.length).toBeGreaterThan(5);
+    expect(
+      boxes.filter((tag) => tag.includes(' checked')).map((tag) => /value="([a-z]+)"/.exec(tag)?.[1]),
+    ).toEqual(['frame', 'lot']);
+  });
+
   it('escapes what is typed', async () => {
     const title = '"><img src=x onerror=alert(1)>';
     const html = await page(app, `/bench?title=${encodeURIComponent(title)}&observations.end-breaks=marked`);

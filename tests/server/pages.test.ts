@@ -53,6 +53,20 @@ describe('the page of a cause', () => {
     expect(html).toContain(`href="/cause/nozzle-worn?${CASE.replace(/&/g, '&amp;')}"`);
   });
 
+  it('weighs the answer to one of its checks on the spot', async () => {
+    const html = await page(app, `/cause/nozzle-too-smooth?${CASE}`);
+    const link = /class="outcome-link" href="(\/cause\/nozzle-too-smooth\?[^"]*findings\.[^"]*)"/.exec(
+      html,
+    )?.[1];
+    expect(link).toBeDefined();
+    const path = (link ?? '').replace(/&amp;/g, '&');
+    const [, check, outcome] = /findings\.([a-z-]+)=([a-z-]+)/.exec(path) ?? [];
+    const label = book.checks.get(check ?? '')?.outcomes[outcome ?? '']?.label ?? 'none';
+    expect(textOf(/<table class="ledger">.*?<\/table>/s.exec(await page(app, path))?.[0] ?? '')).toContain(
+      label,
+    );
+  });
+
   it('says when a cause is ruled out', async () => {
     const html = await page(
       app,

@@ -18,7 +18,7 @@ describe('templates', () => {
     for (const [file, text] of texts)
       for (const [, code = ''] of text.matchAll(/<%~(.*?)%>/gs))
         expect(code.trim(), file).toMatch(
-          /^(?:include\('\/parts\/[a-z-]+', \{[^}]*\}\)|it\.body|it\.svg\(it\.[\w.]+(?:\(it\.[\w.]+\))?\))$/,
+          /^(?:include\('\/parts\/[a-z-]+', \{[^}]*\}\)|it\.body|it\.svg\((?:it\.[\w.]+|it\.bar\([\w.]+\))\))$/,
         );
   });
 

@@ -96,7 +96,7 @@ function strongestReason(cause: CauseResult): string {
     undefined,
   );
   if (best === undefined || Math.abs(best.decibans) < 0.5) return 'Only its base rate speaks for it.';
-  return `${best.label} – ${best.words}.`;
+  return `${best.label.replace(/\.$/, '')} – ${best.words}.`;
 }
 
 function sayNotes(ranking: Ranking): string[] {

@@ -100,6 +100,7 @@ export function viewBench(
     heading: frame === undefined ? 'What is wrong?' : `What is wrong on ${frame.name}?`,
     frame: frame === undefined ? undefined : { name: frame.name, place: frame.place, note: frame.note },
     title: value('title')[0] ?? '',
+    note: value('note')[0] ?? '',
     setupLine: describeSetup(form.case.given),
     setupNote: setupNote(state),
     setupHref: `/setup${query}`,

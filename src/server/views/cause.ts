@@ -32,6 +32,10 @@ export function viewCause(
   const query = writeQuery(state);
   const text = cautionText(book);
   const chances = new Map(diagnosis.causes.map((one) => [one.id, one.probability]));
+  const answerHref = (check: string, outcome: string) => {
+    const fields = new Map([...state.fields, [`findings.${check}`, [outcome]]]);
+    return `/cause/${cause.id}${writeQuery({ ...state, fields })}`;
+  };
   let level = 0;
   const steps = cause.ledger.map((entry) => {
     level = entry.kind === 'base' ? entry.decibans : level + entry.decibans;
@@ -76,7 +80,7 @@ export function viewCause(
       percent: sayPercent(chances.get(one.cause) ?? 0),
       toldApartBy: one.toldApartBy,
     })),
-    checks: proposed.map((check) => viewCheck(check, text)),
+    checks: proposed.map((check) => viewCheck(check, text, answerHref)),
     otherChecks: others.flatMap((id) => {
       const check = book.checks.get(id);
       return check === undefined ? [] : [{ href: `/knowledge/check/${id}`, text: check.label }];

@@ -40,6 +40,9 @@ export function viewErrors(
 /** Says which field a message is about, unless it says so itself. */
 function withLabel(label: string, problem: FieldProblem): string {
   const text = problemText(problem);
-  const message = problem.message.trim();
-  return text.startsWith(label) ? text : `${label}: ${message}${/[.!?]$/.test(message) ? '' : '.'}`;
+  if (text.startsWith(label)) return text;
+  const [head = ''] = label.split(',');
+  const said = problem.message.trim();
+  const message = said.startsWith(`${head}: `) ? said.slice(head.length + 2) : said;
+  return `${label}: ${message}${/[.!?]$/.test(message) ? '' : '.'}`;
 }

@@ -34,7 +34,15 @@ export function viewNext(diagnosis: Diagnosis, later: readonly string[], book: R
 /** A lookup of caution texts straight from the knowledge base. */
 export const cautionText = (book: RuleBook) => (id: string) => book.cautions.get(id)?.text ?? '';
 
-export function viewCheck(check: CheckResult, caution: (id: string) => string): CheckView {
+/**
+ * A check with its answers.
+ * @param answerHref where an answer leads, on pages where it is a link rather than a button
+ */
+export function viewCheck(
+  check: CheckResult,
+  caution: (id: string) => string,
+  answerHref: (check: string, outcome: string) => string = () => '',
+): CheckView {
   const wait = check.waitingMinutes > 0 ? `, then ${sayMinutes(check.waitingMinutes)} waiting` : '';
   return {
     id: check.id,
@@ -52,6 +60,7 @@ export function viewCheck(check: CheckResult, caution: (id: string) => string): 
         value: outcome.id,
         label: outcome.label,
         chance: sayPercent(outcome.probability),
+        href: answerHref(check.id, outcome.id),
         leads: lead === undefined ? 'too rare to say' : `${lead.label}, ${sayPercent(lead.probability)}`,
       };
     }),

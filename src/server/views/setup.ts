@@ -242,6 +242,7 @@ export function viewReport(report: SetupReport, form: CaseForm, knowledge: Knowl
       value: sayMargin(margin.value),
       range: `${sayMargin(margin.low)} to ${sayMargin(margin.high)}`,
       chance: margin.chanceNegative === 0 ? 'practically none' : sayPercent(margin.chanceNegative),
+      probability: margin.chanceNegative,
       verdict: margin.chanceNegative >= 0.5 ? 'short' : margin.chanceNegative >= 0.1 ? 'tight' : 'ample',
     })),
     marginPicture: drawMargins('Margins of this setup', report.margins),
@@ -263,6 +264,6 @@ export function viewReport(report: SetupReport, form: CaseForm, knowledge: Knowl
 }
 
 function sayMargin(value: number): string {
-  if (value > 3) return 'over +300 %';
-  return `${value >= 0 ? '+' : '−'}${Math.abs(Math.round(value * 100))} %`;
+  if (value > 3) return 'over +300\u00a0%';
+  return `${value >= 0 ? '+' : '−'}${Math.abs(Math.round(value * 100))}\u00a0%`;
 }
