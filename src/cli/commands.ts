@@ -4,8 +4,12 @@ import { diagnose } from './commands/diagnose.js';
 import { explain } from './commands/explain.js';
 import { helpCommand } from './commands/help.js';
 import { knowledgeCheck } from './commands/knowledge-check.js';
+import { knowledgeDiff } from './commands/knowledge-diff.js';
 import { knowledgeList } from './commands/knowledge-list.js';
+import { knowledgeNew } from './commands/knowledge-new.js';
+import { knowledgeSchema } from './commands/knowledge-schema.js';
 import { knowledgeShow } from './commands/knowledge-show.js';
+import { knowledgeSigns } from './commands/knowledge-signs.js';
 import { knowledgeTest } from './commands/knowledge-test.js';
 import { serve } from './commands/serve.js';
 import { setup } from './commands/setup.js';
@@ -19,6 +23,10 @@ const WORKING: readonly Command[] = [
   knowledgeList,
   knowledgeShow,
   knowledgeTest,
+  knowledgeNew,
+  knowledgeSchema,
+  knowledgeDiff,
+  knowledgeSigns,
   serve,
 ];
 

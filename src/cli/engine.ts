@@ -35,7 +35,11 @@ export function existingKnowledgeFolder(field: string, folder: string): string {
 
 /** @throws InputError with every problem when the knowledge base cannot be used */
 export async function openKnowledge(given: Given): Promise<Knowledge> {
-  const folder = await knowledgeFolder(given);
+  return openKnowledgeFolder(await knowledgeFolder(given));
+}
+
+/** @throws InputError with every problem when the knowledge base in that folder cannot be used */
+export async function openKnowledgeFolder(folder: string): Promise<Knowledge> {
   const { loadKnowledge } = await import('../rules/knowledge/load-knowledge.js');
   const { KnowledgeError } = await import('../rules/knowledge/errors.js');
   try {

@@ -4,6 +4,11 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { sayCondition } from '../../src/cli/knowledge/condition-words.js';
 import { defaultKnowledgeFolder, loadKnowledge } from '../../src/rules/knowledge/load-knowledge.js';
+import {
+  type Planted,
+  removeSmallKnowledge,
+  writeSmallKnowledge,
+} from '../rules/workshop/small-knowledge.js';
 import { run, unwrapped } from './fake-terminal.js';
 
 let folder: string;
@@ -43,9 +48,11 @@ describe('peelpoint knowledge check', () => {
     const { code, out } = await run(['knowledge', 'check', root], { width: 200 });
     expect(code).toBe(1);
     expect(out).toMatch(
-      /causes\/insert-missing-or-worn\.yaml:4 kind: .*is not allowed; one of: coordination, condition/,
+      /causes\/insert-missing-or-worn\.yaml:4 error: kind: .*is not allowed; one of: coordination, condition/,
     );
-    expect(out).toMatch(/causes\/twist-too-low\.yaml:\d+ checks: check "no-such-check" does not exist/);
+    expect(out).toMatch(
+      /causes\/twist-too-low\.yaml:\d+ error: checks: check "no-such-check" does not exist/,
+    );
     // The broken file is left out of the book; that others refer to it is no problem of theirs.
     expect(out).not.toContain('"insert-missing-or-worn" does not exist');
     expect(out).toContain('2 problems');
@@ -82,6 +89,107 @@ describe('peelpoint knowledge check', () => {
     expect(code).toBe(2);
     expect(unwrapped(err)).toContain('the knowledge base cannot be used');
     expect(err).toContain('causes/twist-too-low.yaml');
+  });
+});
+
+describe('peelpoint knowledge new', () => {
+  it('writes a file that the check then asks to be finished, and never overwrites', async () => {
+    const root = alteredKnowledge('begun', {});
+    const args = ['knowledge', 'new', 'action', 'oil-the-spring', '--knowledge', root];
+    const { code, out } = await run(args);
+    expect(code).toBe(0);
+    expect(out).toContain(join(root, 'actions/oil-the-spring.yaml'));
+    const checked = await run(['knowledge', 'check', root], { width: 200 });
+    expect(checked.code).toBe(0);
+    expect(checked.out).toMatch(/actions\/oil-the-spring\.yaml:2 warning: placeholder left/);
+    const again = await run(args);
+    expect(again.code).toBe(2);
+    expect(unwrapped(again.err)).toContain('is taken');
+    const odd = await run(['knowledge', 'new', 'action', 'Oil It', '--knowledge', root]);
+    expect(odd.code).toBe(2);
+    const kind = await run(['knowledge', 'new', 'acton', 'oil', '--knowledge', root]);
+    expect(unwrapped(kind.err)).toContain('did you mean "action"');
+  });
+});
+
+describe('peelpoint knowledge schema', () => {
+  it('writes a schema a kind of file, or prints them all', async () => {
+    const into = join(folder, 'schemas');
+    const { code, out } = await run(['knowledge', 'schema', into]);
+    expect(code).toBe(0);
+    expect(out).toContain('causes/*.yaml');
+    const cause = JSON.parse(readFileSync(join(into, 'cause.schema.json'), 'utf8'));
+    expect(cause.properties.prior).toBeDefined();
+    const printed = JSON.parse((await run(['knowledge', 'schema'])).out);
+    expect(printed.cause).toEqual(cause);
+  });
+});
+
+describe('peelpoint knowledge diff', () => {
+  it('tells what a change of a small knowledge base does, and fails when an expectation breaks', async () => {
+    const before = writeSmallKnowledge();
+    const after = writeSmallKnowledge((files) => {
+      (files['causes/dry.yaml'] as Planted).prior = { base: 0.01, basis: { standing: 'judgement' } };
+    });
+    const same = await run(['knowledge', 'diff', before, before]);
+    expect(same.code).toBe(0);
+    expect(same.out).toContain('none changed');
+    const { code, out } = await run(['knowledge', 'diff', before, after, '--json']);
+    const comparison = JSON.parse(out);
+    expect(comparison.changed.length).toBeGreaterThan(0);
+    expect(code).toBe(comparison.broken > 0 ? 1 : 0);
+    const text = await run(['knowledge', 'diff', before, after]);
+    expect(text.out).toMatch(/dry +\d/);
+    removeSmallKnowledge();
+  });
+
+  it('refuses a folder that is no knowledge base', async () => {
+    const { code, err } = await run(['knowledge', 'diff', join(folder, 'nowhere'), defaultKnowledgeFolder()]);
+    expect(code).toBe(2);
+    expect(err).toContain('OLD');
+  });
+});
+
+describe('peelpoint knowledge signs', () => {
+  const record = {
+    id: 'one',
+    source: 'A. Writer, 1990, a study',
+    address: 'https://example.org/study',
+    provenance: 'read',
+    fibre: 'cotton',
+    setting: 'rotor_speed',
+    from: 'lower',
+    to: 'higher',
+    response: 'spinning_tension',
+    direction: 'up',
+  };
+  const lines = (...records: object[]) => records.map((one) => JSON.stringify(one)).join('\n');
+
+  it('counts by setting and names the source of a disagreement', async () => {
+    const input = lines(
+      record,
+      { ...record, id: 'two', direction: 'down' },
+      { ...record, id: 'three', provenance: 'memory', direction: 'down' },
+      { ...record, id: 'four', response: 'smell' },
+    );
+    const { code, out } = await run(['knowledge', 'signs', '-'], { input, width: 200 });
+    expect(code).toBe(1);
+    expect(out).toMatch(/rotor_speed +1 +2 +1/);
+    expect(out).toMatch(/two: .*spinning_tension falls; the model says rises/);
+    expect(out).toContain('A. Writer, 1990, a study, https://example.org/study');
+    // What was not read is not cited.
+    expect(out.match(/A\. Writer/g)).toHaveLength(1);
+    expect(out).toContain('from memory');
+    const json = JSON.parse((await run(['knowledge', 'signs', '-', '--json'], { input })).out);
+    expect(json.all).toMatchObject({ agree: 1, disagree: 2, silent: 1 });
+    expect(JSON.stringify(json.records[2])).not.toContain('Writer');
+  });
+
+  it('is content when nothing disagrees, and refuses what is no record', async () => {
+    expect((await run(['knowledge', 'signs', '-'], { input: lines(record) })).code).toBe(0);
+    const bad = await run(['knowledge', 'signs', '-'], { input: `${lines(record)}\nnonsense` });
+    expect(bad.code).toBe(2);
+    expect(unwrapped(bad.err)).toContain('not a line of JSON');
   });
 });
 

@@ -9,6 +9,8 @@ export interface Finding {
   /** Path below the knowledge-base folder. */
   readonly file: string;
   readonly line?: number;
+  /** Dotted path of the field; empty for the file as a whole. */
+  readonly field: string;
   readonly message: string;
   /** What to do about it. */
   readonly hint: string;

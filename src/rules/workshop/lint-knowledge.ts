@@ -1,9 +1,8 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { KnowledgeError, type KnowledgeProblem } from '../knowledge/errors.js';
+import type { KnowledgeProblem } from '../knowledge/errors.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
 import { openReader, readRuleBook } from '../knowledge/load.js';
-import { loadKnowledge } from '../knowledge/load-knowledge.js';
 import { lineFinder } from '../knowledge/yaml-file.js';
 import { applyAcceptances } from './accepted-findings.js';
 import { conditionPlaces } from './condition-places.js';
@@ -16,6 +15,7 @@ import { graphOf, lintGraph } from './lint-graph.js';
 import { lintRules } from './lint-rules.js';
 import { lintSignatures } from './lint-signatures.js';
 import { lintToDo } from './lint-to-do.js';
+import { tryLoading } from './load-problems.js';
 
 /**
  * Everything a keeper should know about a knowledge base: what keeps it from loading, mistakes in rules and graph, and
@@ -30,26 +30,19 @@ export function lintKnowledge(root: string): Finding[] {
   const place = linePlacer(root);
   const loaded = tryLoading(root);
   const drafts: (Draft & { line?: number })[] = [];
-  if ('problems' in loaded) drafts.push(...loaded.problems.map(problemDraft), ...lintReadable(root));
-  else drafts.push(...lintLoaded(loaded), ...lintCases(root, loaded));
+  if (loaded.knowledge === undefined)
+    drafts.push(...loaded.problems.map(problemDraft), ...lintReadable(root));
+  else drafts.push(...lintLoaded(loaded.knowledge), ...lintCases(root, loaded.knowledge));
   if (existsSync(root)) drafts.push(...lintToDo(root));
   const findings = drafts.map((draft): Finding => {
     const { code, path, message, hint } = draft;
     const file = fileHolding(root, draft.file, path[0]);
     const line = draft.line ?? place(file, path);
     const at = line === undefined ? {} : { line };
-    return { severity: FINDING_CODES[code], code, file, ...at, message, hint };
+    const field = path.join('.');
+    return { severity: FINDING_CODES[code], code, file, ...at, field, message, hint };
   });
   return applyAcceptances(root, findings.sort(compareFindings));
-}
-
-function tryLoading(root: string): Knowledge | { readonly problems: readonly KnowledgeProblem[] } {
-  try {
-    return loadKnowledge(root);
-  } catch (error) {
-    if (error instanceof KnowledgeError) return { problems: error.problems };
-    throw error;
-  }
 }
 
 function lintLoaded(knowledge: Knowledge): Draft[] {
