@@ -5,6 +5,7 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { KnowledgeError } from '../../src/rules/knowledge/errors.js';
 import { defaultKnowledgeFolder } from '../../src/rules/knowledge/load-knowledge.js';
 import { loadMill } from '../../src/rules/knowledge/load-mill.js';
+import { createApp } from '../../src/server/app.js';
 import { testSite } from './site.js';
 
 const { mill, diagnostician } = testSite();
@@ -37,6 +38,14 @@ describe('the demonstration mill', () => {
       const { causes: ranked } = await diagnostician.rank(example);
       expect(causes, id).toContain(ranked[0]?.id);
     }
+  });
+
+  it('may be missing from a knowledge base of one’s own', async () => {
+    const none = loadMill(join(folder, 'elsewhere'), diagnostician.vocabulary);
+    expect(none.size).toBe(0);
+    const html = await (await createApp({ diagnostician, mill: none, log: () => {} }).request('/')).text();
+    expect(html).toContain('href="/setup"');
+    expect(html).not.toContain('Try an example');
   });
 
   it('reports a wrong card with file and field', () => {

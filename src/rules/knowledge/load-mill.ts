@@ -1,3 +1,5 @@
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
 import { readCaseObject } from '../case/case-file.js';
 import type { CaseInput, CaseVocabulary } from '../case/types.js';
 import { KnowledgeError, type KnowledgeProblem } from './errors.js';
@@ -16,13 +18,15 @@ export interface ReadFrame extends MillFrame {
 export type Mill = ReadonlyMap<string, ReadFrame>;
 
 /**
- * Reads the demonstration mill below `root` and checks every card and example as a case file.
+ * Reads the demonstration mill below `root` and checks every card and example as a case file. A knowledge base of
+ * one's own need not have one: then there are no frames.
  *
  * @param root the knowledge-base folder
  * @throws KnowledgeError listing every problem of every frame
  */
 export function loadMill(root: string, vocabulary: CaseVocabulary): Mill {
   const folder = 'demo-mill/frames';
+  if (!existsSync(join(root, folder))) return new Map();
   const reader = openReader(root);
   const frames = readById(reader, folder, millFrameSchema);
   const problems: KnowledgeProblem[] = [...reader.problems];
