@@ -15,6 +15,8 @@ import {
 export interface ReadOptions {
   /** Import what can be read and leave the bad rows out; without it a single bad row means that nothing is imported. */
   readonly leaveOutBadRows?: boolean;
+  /** Rows with these reasons are no breaks (a doff, a cleaning stop) and are passed over. */
+  readonly withoutReasons?: readonly string[];
   /** Called now and then, and at the end. */
   readonly onProgress?: (progress: TableProgress) => void;
   /** Bad rows listed with line and reason; all are counted. Default 1000. */
@@ -71,6 +73,8 @@ export async function readTable(
   let totals = 0;
   let repeatedHeaders = 0;
   let idle = 0;
+  let otherReasons = 0;
+  const without = new Set(options.withoutReasons ?? []);
   let stop: string | undefined;
   const badRows = () => ({ total: badTotal, listed });
   const refuse = (problem: string): TableReading => ({ ok: false, problem, rows, badRows: badRows() });
@@ -115,7 +119,8 @@ export async function readTable(
     else if (verdict === 'header') repeatedHeaders++;
     else if (verdict === 'used') {
       rows++;
-      if (facts.rotorHours === 0 || facts.runHours === 0) idle++;
+      if (without.size > 0 && without.has(facts.reason)) otherReasons++;
+      else if (facts.rotorHours === 0 || facts.runHours === 0) idle++;
       else stop ??= sums.add(facts);
     }
   };
@@ -189,6 +194,11 @@ export async function readTable(
     ...(totals > 0 ? [`${totals === 1 ? 'One row' : `${totals} rows`} of totals passed over.`] : []),
     ...(repeatedHeaders > 0
       ? [`The header stood ${repeatedHeaders} more times in the table; passed over.`]
+      : []),
+    ...(otherReasons > 0
+      ? [
+          `${otherReasons === 1 ? 'One row' : `${otherReasons} rows`} with other reasons passed over, as asked.`,
+        ]
       : []),
     ...(idle > 0 ? [`${idle === 1 ? 'One row' : `${idle} rows`} without running hours passed over.`] : []),
     ...(badTotal > 0 ? [`${badTotal} of ${rows} rows could not be read and were left out, as asked.`] : []),

@@ -119,6 +119,13 @@ describe('readTable', () => {
     expect(table.from).toBe(Date.UTC(2026, 10, 24, 6, 12));
   });
 
+  it('leaves out reasons that are no breaks, when asked', async () => {
+    const { mapping } = inspectTable(LOG).proposal;
+    const reading = await readTable(LOG, mapping, { withoutReasons: ['sliver out'] });
+    expect(reading.ok && reading.table.breaks).toBe(2);
+    expect(reading.ok && reading.table.notes).toEqual(['One row with other reasons passed over, as asked.']);
+  });
+
   it('adds up shift totals', async () => {
     const table = await read(
       'date,shift,breaks,rotor-hours\n2026-11-23,A,12,1900\n2026-11-23,B,9,1920\n2026-11-24,A,30,"1,910"\n',
