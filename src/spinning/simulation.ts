@@ -112,11 +112,14 @@ export function variantColumns(simulation: Simulation, variant: string): Columns
   return columns;
 }
 
+/** Columns on one buffer: a simulation with many variants would otherwise allocate thousands of small arrays. */
 function emptyColumns(draws: number): Columns {
-  return Object.fromEntries(QUANTITY_FIELDS.map((field) => [field, new Float64Array(draws)])) as Record<
-    QuantityField,
-    Float64Array
-  >;
+  const buffer = new Float64Array(draws * QUANTITY_FIELDS.length);
+  const columns = {} as Record<QuantityField, Float64Array>;
+  QUANTITY_FIELDS.forEach((field, n) => {
+    columns[field] = buffer.subarray(n * draws, (n + 1) * draws);
+  });
+  return columns;
 }
 
 function fill(columns: Columns, index: number, state: ComputedState): void {

@@ -3,7 +3,7 @@ import type { Diagnostician } from '../diagnostician.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
 import { actionVariants, rankActions, wantedActions } from './actions.js';
 import { buildCausalGraph } from './causal-graph.js';
-import { CHECK_SAMPLES, rankChecks, SAMPLE_SEED } from './checks.js';
+import { CHECK_SAMPLES, RANK_SAMPLES, rankChecks, SAMPLE_SEED } from './checks.js';
 import { collectConditions } from './condition-book.js';
 import { findForbidden } from './end-use-forbids.js';
 import { infer } from './infer.js';
@@ -33,7 +33,7 @@ export function createDiagnostician(knowledge: Knowledge): Diagnostician {
 async function rank(reasoner: Reasoner, input: CaseInput): Promise<Ranking> {
   const prepared = await prepareCase(reasoner, input);
   const inference = infer(reasoner, prepared);
-  return buildRanking(reasoner, prepared, inference, inference.posterior.sample(CHECK_SAMPLES, SAMPLE_SEED));
+  return buildRanking(reasoner, prepared, inference, inference.posterior.sample(RANK_SAMPLES, SAMPLE_SEED));
 }
 
 async function diagnose(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis> {
