@@ -1,4 +1,5 @@
-import { type FSWatcher, watch } from 'node:fs';
+import { readdirSync, statSync } from 'node:fs';
+import { join } from 'node:path';
 import { KnowledgeError, type KnowledgeProblem } from './errors.js';
 import type { Knowledge } from './knowledge.js';
 import { loadKnowledge } from './load-knowledge.js';
@@ -6,6 +7,8 @@ import { loadKnowledge } from './load-knowledge.js';
 /** Stops watching. */
 export type StopWatching = () => void;
 
+/** How often the files are looked at. */
+const LOOK_MS = 500;
 /** Editors save in several steps; what follows within this time is one change. */
 const QUIET_MS = 200;
 
@@ -15,7 +18,7 @@ const QUIET_MS = 200;
  * last good one in use, and its problems go to `onBad`. Changes that put things back (or touch other files) are silent,
  * except that after a bad state the good one is told again.
  *
- * @param root folder of the knowledge base; it must exist
+ * @param root folder of the knowledge base
  * @param onGood new knowledge to use from now on
  * @param onBad what is wrong, every problem
  * @param version version in use now, so that a change that alters nothing is not told
@@ -27,40 +30,87 @@ export function watchKnowledge(
   onBad: (problems: readonly KnowledgeProblem[]) => void,
   version?: string,
 ): StopWatching {
+  return watchFolder(root, loadKnowledge, onGood, onBad, version);
+}
+
+/**
+ * As {@link watchKnowledge}, for whatever is read from the folder.
+ *
+ * The YAML files are looked at twice a second. Notices of the file system are not used: after a file was replaced as a
+ * whole, as most editors and version control do it, they fall silent, and on shared folders they never come.
+ *
+ * @param load reads the folder; what it throws is told as a problem
+ */
+export function watchFolder<Loaded extends { readonly version: string }>(
+  root: string,
+  load: (root: string) => Loaded,
+  onGood: (loaded: Loaded) => void,
+  onBad: (problems: readonly KnowledgeProblem[]) => void,
+  version?: string,
+): StopWatching {
   let last = version;
   let bad = false;
-  let timer: NodeJS.Timeout | undefined;
-  const read = () => {
-    timer = undefined;
-    const state = tryLoading(root);
+  let read = stampOf(root);
+  let seen = read;
+  let timer: NodeJS.Timeout;
+  let stopped = false;
+
+  const look = () => {
+    const now = stampOf(root);
+    const quiet = now === seen;
+    seen = now;
+    if (quiet && now !== read) {
+      read = now;
+      tell();
+    }
+    // Whoever was told may have stopped the watching.
+    if (!stopped) wait(quiet ? LOOK_MS : QUIET_MS);
+  };
+  const tell = () => {
+    const state = tryLoading(root, load);
     if ('problems' in state) {
       bad = true;
       onBad(state.problems);
       return;
     }
-    if (state.knowledge.version === last && !bad) return;
-    last = state.knowledge.version;
+    if (state.loaded.version === last && !bad) return;
+    last = state.loaded.version;
     bad = false;
-    onGood(state.knowledge);
+    onGood(state.loaded);
   };
-  const wait = () => {
-    clearTimeout(timer);
-    timer = setTimeout(read, QUIET_MS);
+  const wait = (ms: number) => {
+    timer = setTimeout(look, ms);
+    timer.unref();
   };
-  const watcher: FSWatcher = watch(root, { recursive: true }, wait);
-  // A folder that is moved away while it is replaced gives an error event; the next reading tells what is missing.
-  watcher.on('error', wait);
+  wait(LOOK_MS);
   return () => {
+    stopped = true;
     clearTimeout(timer);
-    watcher.close();
   };
 }
 
-function tryLoading(
-  root: string,
-): { readonly knowledge: Knowledge } | { readonly problems: readonly KnowledgeProblem[] } {
+/** Names, sizes and times of the YAML files below a folder as one text; "gone" while it cannot be listed. */
+function stampOf(root: string): string {
   try {
-    return { knowledge: loadKnowledge(root) };
+    return readdirSync(root, { recursive: true, encoding: 'utf8' })
+      .filter((name) => name.endsWith('.yaml'))
+      .map((name) => {
+        const { mtimeMs, size, ino } = statSync(join(root, name));
+        return `${name} ${mtimeMs} ${size} ${ino}`;
+      })
+      .join('\n');
+  } catch {
+    // A file or folder that vanishes while it is being looked at is in the middle of being replaced.
+    return 'gone';
+  }
+}
+
+function tryLoading<Loaded>(
+  root: string,
+  load: (root: string) => Loaded,
+): { readonly loaded: Loaded } | { readonly problems: readonly KnowledgeProblem[] } {
+  try {
+    return { loaded: load(root) };
   } catch (error) {
     if (error instanceof KnowledgeError) return { problems: error.problems };
     const message = error instanceof Error ? error.message : String(error);

@@ -1,4 +1,4 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import type { KnowledgeProblem } from '../../../src/rules/knowledge/errors.js';
@@ -54,14 +54,29 @@ describe('watching a knowledge base', () => {
     expect(good[0]?.book.causes.get('worn')?.prior.base).toBe(0.3);
   });
 
+  it('sees files that are replaced as a whole, again and again, and files that go', async () => {
+    const { good, bad, file, text } = watched();
+    for (const label of ['Once', 'Twice', 'Thrice']) {
+      writeFileSync(`${file}.new`, text.replace('Cause worn', label));
+      renameSync(`${file}.new`, file);
+      await later(() => expect(good.at(-1)?.book.causes.get('worn')?.label).toBe(label));
+    }
+    writeFileSync(file, text.replace('Cause worn', 'In place'));
+    await later(() => expect(good.at(-1)?.book.causes.get('worn')?.label).toBe('In place'));
+    rmSync(file);
+    await later(() => expect(good.at(-1)?.book.causes.has('worn')).toBe(false));
+    expect(good).toHaveLength(5);
+    expect(bad).toEqual([]);
+  });
+
   it('says nothing of a change that alters nothing, and nothing once stopped', async () => {
     const { good, bad, file, text } = watched();
     writeFileSync(file, text);
     writeFileSync(join(file, '../../notes.txt'), 'not part of it');
-    await new Promise((done) => setTimeout(done, 700));
+    await new Promise((done) => setTimeout(done, 1200));
     stop?.();
     writeFileSync(file, text.replace('Cause worn', 'Another'));
-    await new Promise((done) => setTimeout(done, 500));
+    await new Promise((done) => setTimeout(done, 1200));
     expect([good, bad]).toEqual([[], []]);
   });
 });
