@@ -1,4 +1,3 @@
-import { prepareCase } from '../diagnosis/prepare.js';
 import type { ActionResult } from '../diagnosis/types.js';
 import type { Level } from '../knowledge/vocabulary.js';
 import { answerChances, deviationsOf } from './answer-chances.js';
@@ -29,7 +28,7 @@ export interface ActionOutcome {
 
 /** The causal graph of a dealt frame, without what its setup takes out. */
 export async function graphOf(room: TrainingRoom, dealt: PracticeCase): Promise<OpenGraph> {
-  const prepared = await prepareCase(room.reasoner, dealt.input);
+  const { prepared } = await room.weigh(dealt.input);
   return openGraph(room.reasoner.graph, prepared.cutLinks);
 }
 
@@ -43,7 +42,7 @@ export async function drawAnswers(
   dealt: PracticeCase,
 ): Promise<ReadonlyMap<string, string>> {
   const { reasoner } = room;
-  const prepared = await prepareCase(reasoner, dealt.input);
+  const { prepared } = await room.weigh(dealt.input);
   const open = openGraph(reasoner.graph, prepared.cutLinks);
   const on = new Set([...dealt.truth.causes, ...dealt.truth.mechanisms]);
   const answers = new Map<string, string>();

@@ -1,6 +1,5 @@
 import { readCaseObject } from '../case/case-file.js';
 import type { CaseInput } from '../case/types.js';
-import { infer } from '../diagnosis/infer.js';
 import { prepareCase } from '../diagnosis/prepare.js';
 import type { Cause } from '../knowledge/schema.js';
 import { CHANGES, type Change, type Onset, type Scope, WEIGHTS } from '../knowledge/vocabulary.js';
@@ -11,7 +10,7 @@ import { type HiddenTruth, openGraph, sampleTruth } from './hidden-truth.js';
 import { type InventedSetup, inventSetup, partOfCard } from './invented-setup.js';
 import type { PracticeCase } from './practice-case.js';
 import { MOST_SEED, type PracticeNumber, practiceCode } from './practice-code.js';
-import type { TrainingRoom } from './room.js';
+import type { Standing, TrainingRoom } from './room.js';
 import { drawBetween, drawNormal, drawOne, drawPoisson, drawWeighted, randomFor } from './seeded.js';
 
 /** Deals tried before the number is given up. */
@@ -28,7 +27,8 @@ const CHANCE = 'no-assignable-cause';
  * Causes are drawn by the square root of their base rate, so that rare ones are met more often than on the floor; the
  * card shows what a wrong setting would show; signs, places, beginnings and answers come from the network and the
  * cause's profiles; counts scatter as counts do. A deal is thrown away when its truth stays below 30 % although every
- * check is answered, or when it is not of the kind its level promises.
+ * check is answered (with no fault: every check that tells chance from a fault), or when it is not of the kind its
+ * level promises.
  *
  * @throws TrainingError when the seed is none, or no deal of this number comes out right
  */
@@ -62,27 +62,23 @@ async function tryDeal(
   const input = readInput(room, describeFrame(room, number, setup, truth, random));
   if (Object.values(input.observations).every((seen) => seen === 'absent') && noBreaksSeen(input))
     return undefined;
-  const opening = await believe(room, input);
+  const title = `Practice ${code}: ${setup.name}`;
+  const dealt: PracticeCase = { code, number, title, input: { ...input, title }, truth };
+  const opening = await room.weigh(dealt.input);
   if (!fitsAtFirst(number.level, causes, opening)) return undefined;
-  const dealt: PracticeCase = {
-    code,
-    number,
-    title: `Practice ${code}: ${setup.name}`,
-    input: { ...input, title: `Practice ${code}: ${setup.name}` },
-    truth,
-  };
   const answers = await drawAnswers(room, dealt);
-  const findings = Object.fromEntries([...answers].map(([check, outcome]) => [check, [outcome]]));
-  const closing = await believe(room, { ...input, findings });
-  return causes.every((id) => (closing.get(id) ?? 0) >= FOUND) ? dealt : undefined;
+  // Chance can be told only by what its entry names; every further check finds something somewhere.
+  const telling = number.level === 4 ? room.reasoner.knowledge.book.causes.get(CHANCE)?.checks : undefined;
+  const findings = Object.fromEntries(
+    [...answers]
+      .filter(([check]) => telling === undefined || telling.includes(check))
+      .map(([check, outcome]) => [check, [outcome]]),
+  );
+  const closing = await room.weigh({ ...dealt.input, findings });
+  return causes.every((id) => closing.probability(id) >= FOUND) ? dealt : undefined;
 }
 
 const noBreaksSeen = (input: CaseInput) => input.measurements.endBreaks === undefined;
-
-async function believe(room: TrainingRoom, input: CaseInput): Promise<ReadonlyMap<string, number>> {
-  const prepared = await prepareCase(room.reasoner, input);
-  return infer(room.reasoner, prepared).posterior.marginals;
-}
 
 const ruledOut = ({ reasoner }: TrainingRoom, id: string, holds: ReadonlySet<string>): boolean =>
   (reasoner.knowledge.book.causes.get(id)?.['ruled-out'] ?? []).some((_, n) =>
@@ -90,17 +86,14 @@ const ruledOut = ({ reasoner }: TrainingRoom, id: string, holds: ReadonlySet<str
   );
 
 /** Whether the opening is of the kind that the level promises. */
-function fitsAtFirst(
-  level: PracticeNumber['level'],
-  causes: readonly string[],
-  believed: ReadonlyMap<string, number>,
-): boolean {
+function fitsAtFirst(level: PracticeNumber['level'], causes: readonly string[], standing: Standing): boolean {
   const [first = '', second] = causes;
-  const p = (id: string) => believed.get(id) ?? 0;
+  const p = standing.probability;
   const odds = (id: string) => p(id) / Math.max(1e-9, 1 - p(id));
-  const others = [...believed.keys()].filter((id) => !causes.includes(id) && p(id) > 0);
-  const isCause = (id: string) => !id.includes(':');
-  const rivals = others.filter((id) => isCause(id) && odds(id) * RIVAL >= odds(first));
+  const rivals = standing
+    .ranking()
+    .map((one) => one.cause)
+    .filter((id) => !causes.includes(id) && p(id) > 0 && odds(id) * RIVAL >= odds(first));
   switch (level) {
     case 1:
       // Clear: first at the start, with at most two rivals near it.
@@ -208,7 +201,9 @@ function drawChanges(
     ? causes.flatMap((cause) => {
         const change = drawWeighted(
           random,
-          Object.entries(brings(cause)).map(([id, weight]) => [id as Change, WEIGHTS[weight]] as const),
+          Object.entries(brings(cause))
+            .filter(([id]) => id !== 'none')
+            .map(([id, weight]) => [id as Change, WEIGHTS[weight]] as const),
         );
         return change ?? [];
       })

@@ -13,7 +13,7 @@ export { loadTraining, type TrainingMaterial } from './load-training.js';
 export { needsStandstill } from './mark-checks.js';
 export { type Marking, markAttempt } from './marking.js';
 export { playSetup } from './play.js';
-export { bestCheck, expectedMinutes, POLICIES, type PolicyName, runPolicy } from './policy.js';
+export { bestCheck, canAsk, expectedMinutes, POLICIES, type PolicyName, runPolicy } from './policy.js';
 export type { PracticeCase } from './practice-case.js';
 export {
   LEVELS_OF_PRACTICE,

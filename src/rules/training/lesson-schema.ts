@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { QUANTITY_FIELDS as COMPUTED } from '../../spinning/state.js';
+import { QUANTITIES } from '../../spinning/quantities.js';
 import { idSchema } from '../knowledge/schema.js';
 
 const text = z.string().trim().min(1);
@@ -15,6 +15,7 @@ export const PLAY_SETTINGS = [
   'rotor.speed',
   'rotor.diameter',
   'staple',
+  'sliver.trash',
 ] as const;
 
 /** `lessons/*.yaml`: a short lesson in steps, a setting to play with, and three questions. */
@@ -42,8 +43,11 @@ export const lessonSchema = z.strictObject({
       .max(6),
     /** The frame on which it is played, as the `setup` of a case file. */
     setup: z.record(z.string(), z.unknown()),
-    /** Computed quantities to watch. */
-    watch: z.array(z.enum(COMPUTED)).min(1).max(4),
+    /** Computed quantities to watch, by id. */
+    watch: z
+      .array(z.enum(QUANTITIES.map((quantity) => quantity.id) as [string, ...string[]]))
+      .min(1)
+      .max(4),
     sees: text,
   }),
   questions: z

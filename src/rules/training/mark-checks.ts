@@ -156,7 +156,9 @@ function sayCheck(
     case 'idle':
       return best === undefined
         ? 'Enough was known by then: no check was worth its minutes any more.'
-        : `That it would tell next to nothing could be known beforehand: none of its answers would have moved the ranking. ${result}`;
+        : told >= IDLE
+          ? `At that moment it was expected to save next to nothing. That the answer saved ${whole(told)} all the same was luck, not plan.`
+          : `That it would save next to nothing could be known beforehand. ${result}`;
     case 'dear':
       return `It promised ${whole(promised)} of search for ${whole(minutes)}; another check promised clearly more. ${result}`;
     case 'good':

@@ -198,10 +198,10 @@ function giveAdvice(of: {
     advice.push(
       `Instead of “${dearest.label}” ask first for “${dearest.better.label}”. ${dearest.better.why}`,
     );
-  const idle = of.checks.filter((check) => check.verdict === 'idle');
+  const idle = of.checks.filter((check) => check.verdict === 'idle' && check.told < 1);
   if (idle.length > 0)
     advice.push(
-      `Leave out what cannot change the ranking: ${idle.map((check) => `“${check.label}”`).join(', ')} cost ${whole(idle.reduce((sum, check) => sum + check.minutes, 0))}. Ask before each check: which answer would make me do something else?`,
+      `Leave out what cannot change your mind: ${idle.map((check) => `“${check.label}”`).join(', ')} cost ${whole(idle.reduce((sum, check) => sum + check.minutes, 0))}. Ask before each check: which answer would make me do something else?`,
     );
   if (of.stillOpen !== undefined)
     advice.push(`You closed too early: “${of.stillOpen.label}” was still worth it. ${of.stillOpen.why}`);

@@ -1,6 +1,7 @@
 import { listFaults } from '../diagnosis/fault-rows.js';
 import { expectedSearchMinutes } from '../diagnosis/search-minutes.js';
 import type { CheckResult } from '../diagnosis/types.js';
+import type { Check } from '../knowledge/schema.js';
 import type { Random } from '../network/random.js';
 import { answerCheck } from './answer.js';
 import { answerChances, deviationsOf } from './answer-chances.js';
@@ -49,20 +50,25 @@ export function nextCheck(
   policy: PolicyName,
   random: Random = randomFor('policy'),
 ): string | undefined {
-  const open = standing.checks();
   if (policy === 'best') return bestCheck(room, standing)?.check;
   const made = Object.keys(standing.input.findings).length;
   if (made >= MOST_CHECKS || (standing.ranking()[0]?.probability ?? 0) >= SURE) return undefined;
-  const ids = open.map((check) => check.id);
   const { book, judgements } = room.reasoner.knowledge;
-  if (policy === 'random') return drawOne(random, [...ids].sort());
-  const listed = [...book.checks.values()].filter((check) => ids.includes(check.id));
-  if (policy === 'first-listed') return listed[0]?.id;
-  const minutes = (id: string) => {
-    const check = book.checks.get(id);
-    return check === undefined ? 0 : checkMinutes(check, judgements);
-  };
-  return ids.sort((a, b) => minutes(a) - minutes(b) || a.localeCompare(b))[0];
+  const open = [...book.checks.values()].filter((check) => canAsk(room, standing, check));
+  if (policy === 'random') return drawOne(random, open)?.id;
+  if (policy === 'first-listed') return open[0]?.id;
+  return open.sort(
+    (a, b) => checkMinutes(a, judgements) - checkMinutes(b, judgements) || a.id.localeCompare(b.id),
+  )[0]?.id;
+}
+
+/** Whether a check is still open: not made, not senseless on this frame, and its answer can be predicted. */
+export function canAsk(room: TrainingRoom, standing: Standing, check: Check): boolean {
+  return (
+    standing.input.findings[check.id] === undefined &&
+    !standing.prepared.holds.has(`check:${check.id}`) &&
+    deviationsOf(check, room.reasoner.graph).length > 0
+  );
 }
 
 /** A check with what it is expected to save and to take, minutes. */

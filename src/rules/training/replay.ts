@@ -64,7 +64,7 @@ export interface ReplayStep {
 
 const TOP = 5;
 const MOVERS = 3;
-/** Causes that stay below this are not shown as moved. */
+/** Causes whose probability moves less than this are not shown as moved. */
 const VISIBLE = 0.01;
 
 /**
@@ -90,9 +90,9 @@ export async function replayCase(
     standing = await room.weigh(withItems(input, items.slice(0, count)));
     const moved = [...book.causes.keys()]
       .map((cause) => movedCause(room, cause, before.probability(cause), standing.probability(cause)))
-      .filter((one) => Math.max(one.before, one.after) >= VISIBLE && Math.abs(one.decibans) >= 0.5)
+      .filter((one) => Math.abs(one.after - one.before) >= VISIBLE && Math.abs(one.decibans) >= 0.5)
       .sort((a, b) => b.decibans - a.decibans);
-    const up = moved.filter((one) => one.decibans > 0 && one.after >= VISIBLE).slice(0, MOVERS);
+    const up = moved.filter((one) => one.decibans > 0).slice(0, MOVERS);
     const down = moved
       .filter((one) => one.decibans < 0)
       .sort((a, b) => b.before - a.before)

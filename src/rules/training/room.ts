@@ -40,7 +40,7 @@ export interface TrainingRoom {
 }
 
 /** Posterior samples behind predicted answers: fewer than for a page, since many states are weighed. */
-const SAMPLES = 800;
+const SAMPLES = 600;
 const SEED = 20_267;
 /** Causes less likely than this do not count for the expected search, as in the ranking of checks. */
 const LEAST_LIKELY = 0.002;
