@@ -54,6 +54,8 @@ export {
   type NewComplaint,
 } from './complaints/steps.js';
 export { logComplaint, recordComplaintStep } from './complaints/write-complaint.js';
+export { buildDemoMill, type DemoOptions, type DemoReport } from './demo/build-demo-mill.js';
+export type { CaseFile, DemoCause, DemoEngine, DemoFrame } from './demo/engine.js';
 export type { Entry } from './entries.js';
 export {
   type InputProblem,
@@ -150,6 +152,7 @@ export { type Page, type PageInput, pageSchema } from './quality/pages.js';
 export { type Pareto, type ParetoMeasure, type ParetoRow, rankRootCauses } from './quality/pareto.js';
 export { countCases, countComplaints, searchCases, searchComplaints } from './quality/search.js';
 export type { Engine, Journal } from './store.js';
+export { inOneTransaction } from './store.js';
 export { type Backup, backUpJournal, restoreJournal } from './upkeep/backup.js';
 export { checkJournal, forgetOldPosts, type JournalCheck } from './upkeep/check-journal.js';
 export { countJournal, exportJournal, type Moved } from './upkeep/export.js';

@@ -24,6 +24,8 @@ export interface Store {
   readonly db: Kysely<Tables>;
   /** Path of the SQLite file. */
   readonly file: string | undefined;
+  /** Set inside {@link inOneTransaction}: writes join this transaction. */
+  readonly joined?: Transaction<Tables>;
 }
 
 const stores = new WeakMap<Journal, Store>();
@@ -93,6 +95,9 @@ export async function write<T>(
   const store = storeOf(journal);
   const { who, at, key } = readInput(bySchema, by, 'by');
   const recorded = presentInstant();
+  const { joined } = store;
+  if (joined !== undefined)
+    return once(joined, key, request, () => work({ trx: joined, who, at: at ?? recorded, recorded }));
   for (let attempt = 1; ; attempt++) {
     try {
       return await store.db
@@ -102,6 +107,29 @@ export async function write<T>(
       const tie = ['40001', '40P01'].includes(codeOf(error));
       if (!tie || attempt >= TIES) throw translateError(error, store.place);
     }
+  }
+}
+
+/**
+ * Runs many writes as one: all of them or none, and one wait for the disk instead of one each. The journal handed to
+ * `work` must not be used once it has returned, nor the outer one inside it.
+ */
+export async function inOneTransaction<T>(
+  journal: Journal,
+  work: (inner: Journal) => Promise<T>,
+): Promise<T> {
+  const store = storeOf(journal);
+  try {
+    return await store.db.transaction().execute(async (trx) => {
+      const inner = journalOver({ ...store, db: trx, joined: trx });
+      try {
+        return await work(inner);
+      } finally {
+        stores.delete(inner);
+      }
+    });
+  } catch (error) {
+    throw translateError(error, store.place);
   }
 }
 

@@ -273,6 +273,23 @@ interface RunningDaysTable {
   counted_rotor_hours: number;
 }
 
+interface TokensTable {
+  id: string;
+  name: string;
+  /** SHA-256 of the secret; the secret itself is kept nowhere. */
+  digest: string;
+  made_at: string;
+  used_at: string | null;
+  revoked_at: string | null;
+}
+
+interface SettingsTable {
+  key: string;
+  value: string;
+  changed_at: string;
+  who: string;
+}
+
 export interface Tables {
   meta: MetaTable;
   counters: CountersTable;
@@ -298,6 +315,8 @@ export interface Tables {
   break_hours: BreakHoursTable;
   runs: RunsTable;
   running_days: RunningDaysTable;
+  tokens: TokensTable;
+  settings: SettingsTable;
 }
 
 /** Tables in an order in which rows can be put in, with their keys. */
@@ -326,4 +345,6 @@ export const TABLE_KEYS: { readonly [T in keyof Tables]: readonly (keyof Tables[
   break_hours: ['frame', 'hour'],
   runs: ['frame', 'from_at'],
   running_days: ['frame', 'day'],
+  tokens: ['id'],
+  settings: ['key'],
 };

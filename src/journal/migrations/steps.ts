@@ -2,6 +2,7 @@ import { mill } from './0001-mill.js';
 import { cases } from './0002-cases.js';
 import { complaints } from './0003-complaints.js';
 import { machineData } from './0004-machine-data.js';
+import { clients } from './0005-clients.js';
 import type { SchemaStep } from './define.js';
 
 /** All steps of the schema by name, in the order in which they are taken. A step that was released is never edited. */
@@ -10,4 +11,5 @@ export const SCHEMA_STEPS: Readonly<Record<string, SchemaStep>> = {
   '0002-cases': cases,
   '0003-complaints': complaints,
   '0004-machine-data': machineData,
+  '0005-clients': clients,
 };

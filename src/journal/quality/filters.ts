@@ -28,6 +28,8 @@ export const caseFilterSchema = z.strictObject({
   closedUntil: instantSchema.optional(),
   /** Only cases linked to this complaint. */
   complaint: idSchema.optional(),
+  /** Only cases linked to a complaint of this customer. */
+  customer: z.string().max(200).optional(),
 });
 export type CaseFilter = z.input<typeof caseFilterSchema>;
 export type ReadCaseFilter = z.output<typeof caseFilterSchema>;
@@ -74,6 +76,16 @@ export function caseCondition(filter: ReadCaseFilter) {
             .selectFrom('complaint_cases')
             .select('complaint_cases.case_id')
             .where('complaint_cases.complaint', '=', filter.complaint ?? ''),
+        ),
+      );
+    if (filter.customer !== undefined)
+      all.push(
+        eb('cases.id', 'in', (inner) =>
+          inner
+            .selectFrom('complaint_cases')
+            .innerJoin('complaints', 'complaints.id', 'complaint_cases.complaint')
+            .select('complaint_cases.case_id')
+            .where('complaints.customer', '=', filter.customer ?? ''),
         ),
       );
     return eb.and(all as Condition[]);

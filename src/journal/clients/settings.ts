@@ -1,0 +1,54 @@
+import { z } from 'zod';
+import { type By, bySchema, readInput } from '../input.js';
+import { type Journal, read } from '../store.js';
+import { presentInstant } from '../time.js';
+
+/** Settings of the mill that are kept in its journal. */
+const SETTINGS = {
+  /** Whether diagnoses start from the base rates learned here instead of the expert's. */
+  'use-learned-rates': z.boolean(),
+} as const;
+export type SettingKey = keyof typeof SETTINGS;
+export type SettingValue<K extends SettingKey> = z.output<(typeof SETTINGS)[K]>;
+
+/** A setting with who set it and when. */
+export interface Setting<K extends SettingKey> {
+  readonly value: SettingValue<K>;
+  readonly changedAt: string;
+  readonly who: string;
+}
+
+/** A setting; undefined when nobody has set it. */
+export async function readSetting<K extends SettingKey>(
+  journal: Journal,
+  key: K,
+): Promise<Setting<K> | undefined> {
+  const row = await read(journal, (db) =>
+    db.selectFrom('settings').selectAll().where('key', '=', key).executeTakeFirst(),
+  );
+  if (row === undefined) return undefined;
+  const value = SETTINGS[key].parse(JSON.parse(row.value)) as SettingValue<K>;
+  return { value, changedAt: row.changed_at, who: row.who };
+}
+
+/** Keeps a setting. @throws JournalInputError */
+export async function writeSetting<K extends SettingKey>(
+  journal: Journal,
+  key: K,
+  value: SettingValue<K>,
+  by: By,
+): Promise<void> {
+  const { who } = readInput(bySchema, by, 'by');
+  const row = {
+    value: JSON.stringify(readInput(SETTINGS[key], value, key)),
+    changed_at: presentInstant(),
+    who,
+  };
+  await read(journal, (db) =>
+    db
+      .insertInto('settings')
+      .values({ key, ...row })
+      .onConflict((conflict) => conflict.column('key').doUpdateSet(row))
+      .execute(),
+  );
+}

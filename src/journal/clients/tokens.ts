@@ -1,0 +1,123 @@
+import { createHash, randomBytes } from 'node:crypto';
+import { notFound } from '../entries.js';
+import { JournalError } from '../errors.js';
+import { lineSchema, readInput } from '../input.js';
+import { type Journal, read } from '../store.js';
+import { presentInstant } from '../time.js';
+
+/** A client of the API, without its secret. */
+export interface TokenRecord {
+  readonly id: string;
+  readonly name: string;
+  readonly madeAt: string;
+  /** When it was last used, to the hour; null: never. */
+  readonly usedAt: string | null;
+  readonly revokedAt: string | null;
+}
+
+const PREFIX = 'peelpoint_';
+/** Time of the last use is kept this coarse, so that reading does not mean writing each time. */
+const USE_STEP = 3_600_000;
+
+/** The secret is long and random, so a plain hash is enough: there is nothing to guess. */
+const digestOf = (secret: string) => createHash('sha256').update(secret).digest('hex');
+
+/**
+ * Makes a token for a client. The secret is given back once and kept nowhere; the journal keeps its SHA-256.
+ * @throws JournalError `refused` when a token of that name is in use
+ */
+export async function addToken(
+  journal: Journal,
+  name: string,
+): Promise<{ readonly token: TokenRecord; readonly secret: string }> {
+  const wanted = readInput(lineSchema, name, 'name');
+  const secret = `${PREFIX}${randomBytes(32).toString('base64url')}`;
+  const row = {
+    id: `token-${randomBytes(6).toString('hex')}`,
+    name: wanted,
+    digest: digestOf(secret),
+    made_at: presentInstant(),
+    used_at: null,
+    revoked_at: null,
+  };
+  await read(journal, (db) =>
+    db.transaction().execute(async (trx) => {
+      const same = await trx
+        .selectFrom('tokens')
+        .select('id')
+        .where('name', '=', wanted)
+        .where('revoked_at', 'is', null)
+        .executeTakeFirst();
+      if (same !== undefined)
+        throw new JournalError(
+          'refused',
+          `There is a token "${wanted}" already. Choose another name, or revoke that one first.`,
+        );
+      await trx.insertInto('tokens').values(row).execute();
+    }),
+  );
+  return { token: toToken(row), secret };
+}
+
+/** All tokens, those in use first, then by name. */
+export async function listTokens(journal: Journal): Promise<TokenRecord[]> {
+  const rows = await read(journal, (db) => db.selectFrom('tokens').selectAll().orderBy('name').execute());
+  return rows
+    .map(toToken)
+    .sort(
+      (a, b) => Number(a.revokedAt !== null) - Number(b.revokedAt !== null) || (a.name < b.name ? -1 : 1),
+    );
+}
+
+/** Ends a token, by its name or id. @throws JournalError `not-found` when none of that name is in use */
+export async function revokeToken(journal: Journal, nameOrId: string): Promise<TokenRecord> {
+  const row = await read(journal, (db) =>
+    db
+      .updateTable('tokens')
+      .set({ revoked_at: presentInstant() })
+      .where('revoked_at', 'is', null)
+      .where((eb) => eb.or([eb('name', '=', nameOrId), eb('id', '=', nameOrId)]))
+      .returningAll()
+      .executeTakeFirst(),
+  );
+  if (row === undefined) throw notFound('token in use', nameOrId);
+  return toToken(row);
+}
+
+/** The client a secret belongs to; undefined for one that is unknown or revoked. */
+export async function findClient(journal: Journal, secret: string): Promise<TokenRecord | undefined> {
+  if (!secret.startsWith(PREFIX)) return undefined;
+  const row = await read(journal, (db) =>
+    db
+      .selectFrom('tokens')
+      .selectAll()
+      .where('digest', '=', digestOf(secret))
+      .where('revoked_at', 'is', null)
+      .executeTakeFirst(),
+  );
+  if (row === undefined) return undefined;
+  const now = Date.now();
+  if (row.used_at === null || now - Date.parse(row.used_at) > USE_STEP)
+    await read(journal, (db) =>
+      db
+        .updateTable('tokens')
+        .set({ used_at: new Date(Math.floor(now / USE_STEP) * USE_STEP).toISOString() })
+        .where('id', '=', row.id)
+        .execute(),
+    );
+  return toToken(row);
+}
+
+const toToken = (row: {
+  readonly id: string;
+  readonly name: string;
+  readonly made_at: string;
+  readonly used_at: string | null;
+  readonly revoked_at: string | null;
+}): TokenRecord => ({
+  id: row.id,
+  name: row.name,
+  madeAt: row.made_at,
+  usedAt: row.used_at,
+  revokedAt: row.revoked_at,
+});
