@@ -1,5 +1,6 @@
 import type { Command } from './command.js';
 import { convert } from './commands/convert.js';
+import { COUNTS_COMMANDS } from './commands/counts.js';
 import { diagnose } from './commands/diagnose.js';
 import { explain } from './commands/explain.js';
 import { helpCommand } from './commands/help.js';
@@ -11,14 +12,20 @@ import { knowledgeSchema } from './commands/knowledge-schema.js';
 import { knowledgeShow } from './commands/knowledge-show.js';
 import { knowledgeSigns } from './commands/knowledge-signs.js';
 import { knowledgeTest } from './commands/knowledge-test.js';
+import { practiceDeal } from './commands/practice-deal.js';
+import { practiceMark } from './commands/practice-mark.js';
+import { practiceReplay } from './commands/practice-replay.js';
 import { serve } from './commands/serve.js';
 import { setup } from './commands/setup.js';
+import { TRIAL_COMMANDS } from './commands/trial.js';
 
 const WORKING: readonly Command[] = [
   diagnose,
   setup,
   explain,
   convert,
+  ...COUNTS_COMMANDS,
+  ...TRIAL_COMMANDS,
   knowledgeCheck,
   knowledgeList,
   knowledgeShow,
@@ -27,6 +34,9 @@ const WORKING: readonly Command[] = [
   knowledgeSchema,
   knowledgeDiff,
   knowledgeSigns,
+  practiceDeal,
+  practiceMark,
+  practiceReplay,
   serve,
 ];
 

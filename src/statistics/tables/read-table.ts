@@ -165,6 +165,8 @@ export async function readTable(
     if (bytes >= nextReport) {
       nextReport = bytes + PROGRESS_BYTES;
       report();
+      // Lets a server answer others in between.
+      await new Promise((resolve) => setImmediate(resolve));
     }
   }
   if (stop !== undefined || broken !== undefined) parser.destroy();
