@@ -1,35 +1,9 @@
+import { SETUP_PATHS } from '../case/types.js';
 import type { RuleBook } from './knowledge-base.js';
 import { MARGINS } from './schema.js';
 
-/** Settings of the case that rules can see as `setup.<name>`. */
-const SETUP_FACTS = [
-  'end-use',
-  'count',
-  'twist',
-  'alpha-e',
-  'staple',
-  'fineness',
-  'recycled',
-  'delustrant',
-  'rotor.diameter',
-  'rotor.speed',
-  'rotor.groove',
-  'nozzle.surface',
-  'nozzle.notches',
-  'nozzle.material',
-  'nozzle.radius',
-  'nozzle.protrusion',
-  'nozzle.hours',
-  'tube.bend',
-  'tube.insert',
-  'tube.hours',
-  'opening-roller.speed',
-  'room.temperature',
-  'room.humidity',
-  'sliver.count',
-  'sliver.trash',
-  'winding.tension-draft',
-];
+/** Settings of the case that rules can see as `setup.<name>`: the fields of a setup, and its twist as alpha-e. */
+const SETUP_FACTS: readonly string[] = [...SETUP_PATHS.filter((path) => path !== 'fibre'), 'alpha-e'];
 /** Settings compared with the usual value (`deviation.`) or with what was before (`before.`). */
 const COMPARED = [
   'twist',
