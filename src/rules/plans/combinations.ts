@@ -1,4 +1,5 @@
-import type { PlanOption } from './options.js';
+import type { SpinningSetup } from '../../spinning/setup.js';
+import type { PlanOption, SetupDraft } from './options.js';
 
 /**
  * All combinations of up to `most` options that change different settings, the empty one first, then by number of
@@ -23,8 +24,13 @@ export function combine(options: readonly PlanOption[], most: number): PlanOptio
 }
 
 /** The setup with all options of a combination. */
-export function applyAll<S>(setup: S, combination: readonly { apply: (setup: S) => S }[]): S {
-  return combination.reduce((changed, option) => option.apply(changed), setup);
+export function applyAll(
+  setup: SpinningSetup,
+  combination: readonly Pick<PlanOption, 'put'>[],
+): SpinningSetup {
+  const draft: SetupDraft = { ...setup };
+  for (const option of combination) option.put(draft);
+  return draft;
 }
 
 /** The same for the same changes whatever else was offered: `texture:4-notches+twist:+4`. */

@@ -28,7 +28,8 @@ export function efficientPoints<P extends Point>(points: readonly P[]): P[] {
   return kept.sort((a, b) => a.order - b.order);
 }
 
-function bySum<P extends Point>(points: readonly P[]): P[] {
+/** Points by falling sum, then in order: none can be covered by one after it. */
+export function bySum<P extends Point>(points: readonly P[]): P[] {
   return points
     .map((point) => ({ point, sum: sumOf(point.vector) }))
     .sort((a, b) => b.sum - a.sum || a.point.order - b.point.order)
@@ -39,19 +40,4 @@ function sumOf(vector: ArrayLike<number>): number {
   let sum = 0;
   for (let i = 0; i < vector.length; i++) sum += vector[i] ?? 0;
   return sum;
-}
-
-/** A point of which one value is only known to lie between two. */
-export interface BandPoint {
-  readonly low: Point;
-  readonly high: Point;
-}
-
-/**
- * The points that could belong to {@link efficientPoints} when their true values are known: those whose best case is
- * not covered by the worst case of any other.
- */
-export function possiblyEfficient<P extends BandPoint>(points: readonly P[]): P[] {
-  const sure = efficientPoints(points.map((point) => point.low));
-  return points.filter((point) => !sure.some((one) => one !== point.low && covers(one, point.high)));
 }

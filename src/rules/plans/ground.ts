@@ -30,6 +30,8 @@ export interface PlanGround {
   readonly parameters: ModelParameters;
   /** State of a setup at the central parameters. */
   stateOf(setup: SpinningSetup): ComputedState;
+  /** State of one draw, with its setup changed. */
+  stateAt(draw: number, change: (setup: SpinningSetup) => SpinningSetup): ComputedState;
   /** The quantities over all draws, with the setup of each changed. */
   columnsOf(change: (setup: SpinningSetup) => SpinningSetup): PlanColumns;
   /** Weight of each draw. */
@@ -81,6 +83,7 @@ export function prepareGround(
     parameters,
     weights,
     stateOf: (setup) => computeState(setup, parameters),
+    stateAt: (draw, change) => computeState(change(at(setups, draw)), at(drawn, draw)),
     columnsOf: (change) => {
       const columns = Object.fromEntries(
         PLAN_FIELDS.map((field) => [field, new Float64Array(draws)]),
@@ -95,6 +98,12 @@ export function prepareGround(
       return columns;
     },
   };
+}
+
+function at<T>(list: readonly T[], index: number): T {
+  const found = list[index];
+  if (found === undefined) throw new RangeError(`draw: ${index} is not there`);
+  return found;
 }
 
 /** Weighted share of the draws in which no margin is negative. */

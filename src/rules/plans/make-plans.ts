@@ -10,6 +10,7 @@ import type { Knowledge } from '../knowledge/knowledge.js';
 import type { Objective, PlanBook, PlanSetting } from '../knowledge/plan-schema.js';
 import { PLAN_SETTINGS } from '../knowledge/plan-schema.js';
 import { beliefFrom, weighDraws } from './belief.js';
+import { RUN_MARGINS } from './chance.js';
 import { applyAll, combine, idOf } from './combinations.js';
 import { conditionHolds } from './conditions.js';
 import { type ConstraintGround, forbiddenSetup, refusalOf } from './constraints.js';
@@ -109,7 +110,13 @@ export function makePlans(knowledge: Knowledge, input: CaseInput, request: PlanR
     const changes = centralChanges(constraints.presentState, state);
     const because = refusalOf(setup, state, changes, constraints);
     if (because !== undefined) refused.set(because, (refused.get(because) ?? 0) + 1);
-    else candidates.push({ combination, state, changes, effort: costOf(combination, cost).effort });
+    else
+      candidates.push({
+        combination,
+        margins: RUN_MARGINS.map((field) => state[field]),
+        changes,
+        effort: costOf(combination, cost).effort,
+      });
   }
 
   const base = ground.columnsOf((setup) => setup);
@@ -125,6 +132,7 @@ export function makePlans(knowledge: Knowledge, input: CaseInput, request: PlanR
   const describe = (one: Evaluated & { alike?: number }) => describePlan(one, base, ground, cost, scoring);
   const asItIs: Evaluated = {
     combination: [],
+    margins: RUN_MARGINS.map((field) => constraints.presentState[field]),
     state: constraints.presentState,
     changes: centralChanges(constraints.presentState, constraints.presentState),
     effort: 0,
@@ -147,7 +155,7 @@ export function makePlans(knowledge: Knowledge, input: CaseInput, request: PlanR
     limits,
     tried: combinations.length,
     allowed: candidates.length,
-    computedInFull: found.computedInFull,
+    computedInFull: found.computed,
     refused: [...refused]
       .map(([because, count]) => ({ because, count }))
       .sort((a, b) => b.count - a.count || a.because.localeCompare(b.because)),
@@ -171,7 +179,7 @@ export function makePlans(knowledge: Knowledge, input: CaseInput, request: PlanR
     notes: notesOf(
       combinations.length,
       candidates.length,
-      found.computedInFull,
+      found.computed,
       draws,
       request.ranking !== undefined,
     ),
@@ -401,7 +409,7 @@ function cautionsOf(ids: readonly string[], { book }: Knowledge): CautionText[] 
 
 function notesOf(tried: number, allowed: number, full: number, draws: number, diagnosed: boolean): string[] {
   return [
-    `${tried} combinations were tried, all that the options allow; ${allowed} keep within every limit. ${full} of them could be among the best and were computed over ${draws} draws of what is not known exactly.`,
+    `${tried} combinations were tried, all that the options allow; ${allowed} keep within every limit. ${full} of them could be among the best and were computed over all ${draws} draws of what is not known exactly, the others by their single changes.`,
     diagnosed
       ? 'What was seen on the frame weighs in: draws in which the margin it speaks of is short count for more.'
       : 'The chances come from the setup alone; what was seen on the frame has not been weighed in.',

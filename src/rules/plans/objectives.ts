@@ -26,7 +26,6 @@ export const QUALITY_FIELDS = {
   'nozzle-life': 'nozzleLifeH',
 } as const;
 export type Quality = keyof typeof QUALITY_FIELDS;
-export const QUALITIES = Object.keys(QUALITY_FIELDS) as Quality[];
 
 /** Changes of the qualities at the central values, percent. */
 export function centralChanges(before: ComputedState, after: ComputedState): Record<Quality, number> {
@@ -34,10 +33,14 @@ export function centralChanges(before: ComputedState, after: ComputedState): Rec
     const field = QUALITY_FIELDS[quality];
     return 100 * (after[field] / before[field] - 1);
   };
-  return Object.fromEntries(QUALITIES.map((quality) => [quality, change(quality)])) as Record<
-    Quality,
-    number
-  >;
+  return {
+    hairiness: change('hairiness'),
+    hand: change('hand'),
+    fly: change('fly'),
+    tenacity: change('tenacity'),
+    output: change('output'),
+    'nozzle-life': change('nozzle-life'),
+  };
 }
 
 /**
@@ -46,7 +49,7 @@ export function centralChanges(before: ComputedState, after: ComputedState): Rec
 export function inGrains(objective: Objective, value: number, grains: PlanBook['grains']): number {
   // The last digits are dropped first, so that a value on the edge of a grain falls the same way on every machine.
   const grain = grains[objective].value;
-  return Math.round(Number(((OBJECTIVE_INFO[objective].better * value) / grain).toFixed(6))) + 0;
+  return Math.round(Math.round(((OBJECTIVE_INFO[objective].better * value) / grain) * 1e6) / 1e6) + 0;
 }
 
 /** All but the chance in grains, in the order of {@link OBJECTIVES}; the chance's place holds 0. */
@@ -55,8 +58,11 @@ export function grainVector(
   effort: number,
   grains: PlanBook['grains'],
 ): Int32Array {
-  return Int32Array.from(OBJECTIVES, (objective) => {
-    if (objective === 'chance') return 0;
-    return inGrains(objective, objective === 'effort' ? effort : changes[objective], grains);
-  });
+  const vector = new Int32Array(OBJECTIVES.length);
+  for (let i = 0; i < OBJECTIVES.length; i++) {
+    const objective = OBJECTIVES[i];
+    if (objective === undefined || objective === 'chance') continue;
+    vector[i] = inGrains(objective, objective === 'effort' ? effort : changes[objective], grains);
+  }
+  return vector;
 }

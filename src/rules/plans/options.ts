@@ -1,6 +1,6 @@
 import type { NozzleMaterial, SpinningSetup } from '../../spinning/setup.js';
 import { type Texture, textureOf } from '../case/ladders.js';
-import { clampToPossible, formatNumber, INSERTS, type NumberKey } from '../case/setup-fields.js';
+import { formatNumber, type NumberKey, quantityFieldOf } from '../case/setup-fields.js';
 import { topRotorSpeed } from '../case/usual-setup.js';
 import type { PlanBook, PlanSetting } from '../knowledge/plan-schema.js';
 import { PLAN_SETTINGS } from '../knowledge/plan-schema.js';
@@ -15,9 +15,14 @@ export interface PlanOption {
   readonly change: PlanChange;
   /** Which entry of `plans.yaml` says how it is done. */
   readonly way: 'up' | 'down' | NozzleMaterial;
+  /** Puts the option into a copy of a setup; a search does so millions of times, so nothing is copied here. */
+  readonly put: (draft: SetupDraft) => void;
   /** The setup with this option; any doubt about other settings is kept. */
   readonly apply: (setup: SpinningSetup) => SpinningSetup;
 }
+
+/** A setup being changed. */
+export type SetupDraft = { -readonly [K in keyof SpinningSetup]: SpinningSetup[K] };
 
 /** Values offered instead of those of `plans.yaml`; a setting left out keeps them, an empty list fixes the setting. */
 export interface OptionLists {
@@ -107,7 +112,10 @@ function optionsOf(
         ...(lists.texture === undefined ? (stocked ?? []) : []),
       ]).flatMap((word) => {
         const { surface, notches } = textureOf(word);
-        return option(setting, word, setup, (one) => ({ ...one, nozzleSurface: surface, notches }));
+        return option(setting, word, setup, (draft) => {
+          draft.nozzleSurface = surface;
+          draft.notches = notches;
+        });
       });
     }
     case 'nozzle-radius': {
@@ -120,7 +128,9 @@ function optionsOf(
     }
     case 'nozzle-material':
       return (lists[setting] ?? values[setting].value).flatMap((material) =>
-        option(setting, material, setup, (one) => ({ ...one, nozzleMaterial: material })),
+        option(setting, material, setup, (draft) => {
+          draft.nozzleMaterial = material;
+        }),
       );
     case 'nozzle-protrusion': {
       const washers = stock.washersMm?.filter((one) => one > 0) ?? [];
@@ -142,10 +152,9 @@ function optionsOf(
         .flatMap((bend) => setNumber(setting, String(bend), setup, 'tubeBendDeg', () => bend));
     case 'insert':
       return (lists.insert ?? values.insert.value).flatMap((insert) =>
-        option(setting, insert, setup, (one) => ({
-          ...one,
-          insert: INSERTS.includes(insert) ? insert : one.insert,
-        })),
+        option(setting, insert, setup, (draft) => {
+          draft.insert = insert;
+        }),
       );
     case 'twist':
       return (lists.twist ?? values['twist-percent'].value).flatMap((percent) =>
@@ -177,7 +186,16 @@ function setNumber(
   key: NumberKey,
   value: (setup: SpinningSetup) => number,
 ): PlanOption[] {
-  return option(setting, id, setup, (one) => ({ ...one, [key]: clampToPossible(key, value(one)) }));
+  const [low, high] = possibleRange(key);
+  return option(setting, id, setup, (draft) => {
+    draft[key] = Math.min(high, Math.max(low, value(draft)));
+  });
+}
+
+/** What a frame can have at all, in the model's unit. */
+function possibleRange(key: NumberKey): readonly [number, number] {
+  const { possible, scale } = quantityFieldOf(key);
+  return [possible[0] * scale, possible[1] * scale];
 }
 
 /** The option, or nothing when the setup has that value already. */
@@ -185,8 +203,13 @@ function option(
   setting: PlanSetting,
   id: string,
   setup: SpinningSetup,
-  apply: (setup: SpinningSetup) => SpinningSetup,
+  put: (draft: SetupDraft) => void,
 ): PlanOption[] {
+  const apply = (one: SpinningSetup): SpinningSetup => {
+    const draft: SetupDraft = { ...one };
+    put(draft);
+    return draft;
+  };
   const changed = apply(setup);
   const [before, after] = [settingRank(setup, setting), settingRank(changed, setting)];
   if (Math.abs(after - before) < 1e-9) return [];
@@ -200,6 +223,7 @@ function option(
       id: `${setting}:${id}`,
       change: { setting, label, from, to, words: `${label} ${from} → ${to}${percent}` },
       way: setting === 'nozzle-material' ? changed.nozzleMaterial : after > before ? 'up' : 'down',
+      put,
       apply,
     },
   ];
