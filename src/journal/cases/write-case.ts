@@ -27,6 +27,7 @@ export async function openCase(journal: Journal, newCase: NewCase, by: By): Prom
   const input = readInput(newCaseSchema, fields, 'case');
   const kept = diagnosis === undefined ? undefined : prepare(diagnosis);
   return write(journal, by, { openCase: input, diagnosis }, async (writing) => {
+    await requireLinked(writing.trx, input);
     const number = await nextNumber(writing, 'case');
     const id = `case-${number}`;
     await addEntry(writing, 'case', id, 1, { step: 'opened', data: { step: 'opened', ...input } });

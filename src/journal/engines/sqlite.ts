@@ -7,9 +7,13 @@ import {
   SqliteAdapter,
   SqliteDialect,
 } from 'kysely';
+import { codeOf } from './translate-error.js';
 
-/** How long a process waits for another one that writes, ms. */
-const BUSY_MILLISECONDS = 10_000;
+/** How long a write waits for another one to finish, ms. */
+const PATIENCE = 10_000;
+
+/** How long any other statement waits, ms: only opening after a crash and the like ever do. */
+const BUSY_MILLISECONDS = 3000;
 
 /** SQLite rolls schema changes back like any other, so all steps of a migration can share one transaction. */
 class TransactionalSqliteAdapter extends SqliteAdapter {
@@ -31,12 +35,36 @@ export function sqliteDialect(database: Database.Database): Dialect {
     createDriver: () => {
       const driver: Driver = base.createDriver();
       driver.beginTransaction = async (connection: DatabaseConnection, settings) => {
-        const begin = settings.accessMode === 'read only' ? 'begin deferred' : 'begin immediate';
-        await connection.executeQuery(CompiledQuery.raw(begin));
+        if (settings.accessMode === 'read only')
+          await connection.executeQuery(CompiledQuery.raw('begin deferred'));
+        else await beginWriting(connection);
       };
       return driver;
     },
   };
+}
+
+/**
+ * Takes the write lock. SQLite itself would wait with the whole process standing still, and for ever if the other writer
+ * is in the same process; so it is asked again and again with time for others in between.
+ */
+async function beginWriting(connection: DatabaseConnection): Promise<void> {
+  const ask = (text: string) => connection.executeQuery(CompiledQuery.raw(text));
+  const end = Date.now() + PATIENCE;
+  await ask('pragma busy_timeout = 0');
+  try {
+    for (let pause = 1; ; pause = Math.min(50, pause * 2)) {
+      try {
+        await ask('begin immediate');
+        return;
+      } catch (error) {
+        if (!codeOf(error).startsWith('SQLITE_BUSY') || Date.now() >= end) throw error;
+      }
+      await new Promise((done) => setTimeout(done, pause * (0.5 + Math.random())));
+    }
+  } finally {
+    await ask(`pragma busy_timeout = ${BUSY_MILLISECONDS}`);
+  }
 }
 
 /** Opens a database file: write-ahead log, every commit on the disk before it is acknowledged, foreign keys checked. */
