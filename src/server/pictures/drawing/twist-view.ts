@@ -58,7 +58,7 @@ export function twistView(drawn: Drawn, was: Drawn | undefined, width: number): 
     width,
     height: bottom + 18,
     pictures,
-    places: { 'arm-twist': { x: width - 20, y: 30 } },
+    places: {},
   };
 }
 
