@@ -13,8 +13,11 @@ export interface TestPostgres {
 
 let databases = 0;
 
-/** Starts a real PostgreSQL. Nothing in it outlives the tests, so it need not wait for the disk. */
-export async function startPostgres(): Promise<TestPostgres> {
+/**
+ * Starts a real PostgreSQL. Nothing in it outlives the tests, so it need not wait for the disk, unless asked to
+ * (`durable`, for measuring).
+ */
+export async function startPostgres(options: { readonly durable?: boolean } = {}): Promise<TestPostgres> {
   const folder = mkdtempSync(join(tmpdir(), 'journal-postgres-'));
   // The server runs as a user of its own and must get in.
   chmodSync(folder, 0o755);
@@ -27,7 +30,11 @@ export async function startPostgres(): Promise<TestPostgres> {
     persistent: false,
     createPostgresUser: process.getuid?.() === 0,
     initdbFlags: ['--no-sync', '--encoding=UTF8'],
-    postgresFlags: ['-c', 'fsync=off', '-c', 'full_page_writes=off', '-c', 'listen_addresses=127.0.0.1'],
+    postgresFlags: [
+      ...(options.durable === true ? [] : ['-c', 'fsync=off', '-c', 'full_page_writes=off']),
+      '-c',
+      'listen_addresses=127.0.0.1',
+    ],
     onLog: () => undefined,
     onError: () => undefined,
   });
