@@ -8,11 +8,19 @@ export const idSchema = z
   .regex(/^[a-zA-Z0-9][a-zA-Z0-9._-]{0,79}$/)
   .describe('1 to 80 letters, figures, - _ or ., starting with a letter or figure');
 
+/** Text of at most so many characters, spaces around it dropped. PostgreSQL cannot keep the character 0. */
+export const plainText = (most: number) =>
+  z
+    .string()
+    .trim()
+    .max(most)
+    .refine((text) => !text.includes('\0'), 'text without the character 0');
+
 /** A short line of text. */
-export const lineSchema = z.string().trim().min(1).max(200);
+export const lineSchema = plainText(200).min(1);
 
 /** A longer text; may be empty. */
-export const textSchema = z.string().trim().max(10_000);
+export const textSchema = plainText(10_000);
 
 /** A number of a position on a frame, counted from 1. */
 export const positionSchema = z.number().int().min(1).max(5000);
@@ -26,9 +34,12 @@ export const bySchema = z.strictObject({
   /** When it happened; left out: now. */
   at: instantSchema.optional(),
   /** The same key with the same content is carried out once; a repeat gets the first answer. */
-  key: z.string().min(8).max(200).optional(),
+  key: plainText(200).min(8).optional(),
 });
 export type By = z.input<typeof bySchema>;
+
+/** Reads a time handed in as an argument. @throws JournalInputError naming the argument */
+export const readInstant = (field: string, value: string): string => readInput(instantSchema, value, field);
 
 /** Reads input with a schema. @throws JournalInputError naming every field that cannot be used */
 export function readInput<S extends z.ZodType>(schema: S, value: unknown, field = ''): z.output<S> {

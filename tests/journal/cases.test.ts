@@ -291,6 +291,14 @@ describeOnBothEngines('cases', (on) => {
     );
   });
 
+  it('refuses text and times that it could not keep', async () => {
+    await expect(openCase(journal, { title: 'a\0b' }, by())).rejects.toThrow('without the character 0');
+    await expect(openCase(journal, { title: 'x' }, by('yesterday'))).rejects.toThrow('by.at');
+    await expect(whatChangedLately(journal, 'frame-1', 'lately')).rejects.toThrow('since');
+    const odd = await openCase(journal, { title: '  Ünïcödé 线 "quote\' -- ; drop table cases  ' }, by());
+    expect((await findCase(journal, odd.id)).title).toBe('Ünïcödé 线 "quote\' -- ; drop table cases');
+  });
+
   it('forgets the key of a post that failed', async () => {
     const key = 'key-0002';
     await expect(

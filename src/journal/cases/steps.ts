@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { amountSchema, idSchema, lineSchema, positionSchema, textSchema } from '../input.js';
+import { amountSchema, idSchema, lineSchema, plainText, positionSchema, textSchema } from '../input.js';
 import { instantSchema } from '../time.js';
 
 /** Where a case stands. `tried` means that a trial has been finished and awaits a decision. */
@@ -47,7 +47,7 @@ export const openedSchema = z.strictObject({
   step: z.literal('opened'),
   title: lineSchema,
   note,
-  assignee: z.string().trim().max(200).default(''),
+  assignee: plainText(200).default(''),
   ...place,
   partHours: partHoursSchema.prefault({}),
 });
@@ -104,7 +104,7 @@ export const stepSchema = z.discriminatedUnion('step', [
   }),
   z.strictObject({ step: z.literal('reopened'), why: lineSchema }),
   z.strictObject({ step: z.literal('noted'), note: textSchema.min(1) }),
-  z.strictObject({ step: z.literal('assigned'), assignee: z.string().trim().max(200) }),
+  z.strictObject({ step: z.literal('assigned'), assignee: plainText(200) }),
   z.strictObject({ step: z.literal('renamed'), title: lineSchema }),
   z.strictObject({ step: z.literal('placed'), ...place, partHours: partHoursSchema.prefault({}) }),
   z.strictObject({ step: z.literal('cost-stated'), cost: costSchema }),

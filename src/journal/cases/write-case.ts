@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { addEntry, entriesOf, type NewEntry, nextNumber, notFound, takeVersion } from '../entries.js';
 import { JournalError } from '../errors.js';
-import { type By, readInput } from '../input.js';
+import { type By, plainText, readInput } from '../input.js';
 import { packJson } from '../json.js';
 import { requireLinked } from '../mill/linked.js';
 import { type Journal, type Writing, write } from '../store.js';
@@ -102,7 +102,7 @@ export async function correctStep(
   by: By,
 ): Promise<CaseRecord> {
   const input = replacement === null ? null : readInput(openedStepSchema, replacement, 'step');
-  const reason = readInput(z.string().trim().min(1).max(1000), why, 'why');
+  const reason = readInput(plainText(1000).min(1), why, 'why');
   return write(journal, by, { correctStep: input, on, version, reason }, async (writing) => {
     const taken = await takeVersion(writing, 'case', on.id, on.seen);
     const old = (await entriesOf(writing.trx, 'case', on.id)).find((entry) => entry.version === version);

@@ -1,9 +1,8 @@
 import { createHash, randomUUID } from 'node:crypto';
 import type { Kysely } from 'kysely';
-import { z } from 'zod';
 import { addEntry, notFound, takeNextVersion } from '../entries.js';
 import { JournalError, JournalInputError } from '../errors.js';
-import { type By, readInput } from '../input.js';
+import { type By, plainText, readInput } from '../input.js';
 import { type Journal, read, write } from '../store.js';
 import type { Tables } from '../tables.js';
 import { type PictureType, sniffPicture } from './picture-type.js';
@@ -26,7 +25,7 @@ export interface PhotoRecord {
   readonly withdrawn: boolean;
 }
 
-const captionSchema = z.string().trim().max(500);
+const captionSchema = plainText(500);
 
 /**
  * Adds a photo to a complaint.
@@ -77,7 +76,7 @@ export async function addPhoto(
 
 /** Takes a photo out of view; its bytes stay in the journal. @throws JournalError `not-found` or `refused` */
 export async function withdrawPhoto(journal: Journal, id: string, why: string, by: By): Promise<PhotoRecord> {
-  const reason = readInput(z.string().trim().min(1).max(1000), why, 'why');
+  const reason = readInput(plainText(1000).min(1), why, 'why');
   return write(journal, by, { withdrawPhoto: id, reason }, async (writing) => {
     const row = await writing.trx
       .updateTable('photos')

@@ -1,4 +1,5 @@
 import type { Confirmation } from '../cases/steps.js';
+import { readInstant } from '../input.js';
 import { type Journal, read } from '../store.js';
 
 /** A closed case as learning sees it. */
@@ -22,8 +23,8 @@ export async function loadClosedCases(
       .selectFrom('cases')
       .select(['id', 'closed_at', 'how', 'symptom_gone'])
       .where('outcome', 'in', ['confirmed', 'suspected']);
-    if (period.from !== undefined) query = query.where('closed_at', '>=', period.from);
-    if (period.until !== undefined) query = query.where('closed_at', '<', period.until);
+    if (period.from !== undefined) query = query.where('closed_at', '>=', readInstant('from', period.from));
+    if (period.until !== undefined) query = query.where('closed_at', '<', readInstant('until', period.until));
     const cases = await query.orderBy('closed_at').orderBy('id').execute();
     const causes = group(
       await db

@@ -1,6 +1,7 @@
 import { binomialAtMost, studentCritical, studentTail } from '../../statistics/distributions.js';
 import type { Interval } from '../../statistics/index.js';
 import { type KeptDiagnosis, placeOf, type Ranked, rankedOf } from '../cases/ranked.js';
+import { readInstant } from '../input.js';
 import { type Journal, read } from '../store.js';
 
 /** Ranks a case file with some version of the knowledge; undefined when that version cannot read the case. */
@@ -59,8 +60,10 @@ export async function replayClosedCases(
       .select(['cases.id as id', 'cases.cause as cause'])
       .where('diagnoses.number', '=', 1)
       .where('cases.outcome', '=', 'confirmed');
-    if (options.from !== undefined) query = query.where('cases.closed_at', '>=', options.from);
-    if (options.until !== undefined) query = query.where('cases.closed_at', '<', options.until);
+    if (options.from !== undefined)
+      query = query.where('cases.closed_at', '>=', readInstant('from', options.from));
+    if (options.until !== undefined)
+      query = query.where('cases.closed_at', '<', readInstant('until', options.until));
     return query
       .orderBy('cases.closed_at', 'desc')
       .orderBy('cases.id', 'desc')

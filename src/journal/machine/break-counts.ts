@@ -1,4 +1,5 @@
 import type { Kysely } from 'kysely';
+import { readInstant } from '../input.js';
 import { type Journal, read } from '../store.js';
 import type { Tables } from '../tables.js';
 import { dayOf, dayStart, hourOf, nextDayStart } from '../time.js';
@@ -10,8 +11,8 @@ export interface Period {
 }
 
 const normal = ({ from, until }: Period): Period => ({
-  from: new Date(from).toISOString(),
-  until: new Date(until).toISOString(),
+  from: readInstant('period.from', from),
+  until: readInstant('period.until', until),
 });
 
 /**

@@ -2,7 +2,7 @@ import type { Kysely } from 'kysely';
 import { z } from 'zod';
 import { addEntry, type Entry, entriesOf, notFound, takeVersion } from '../entries.js';
 import { JournalError, JournalInputError } from '../errors.js';
-import { type By, idSchema, lineSchema, readInput, textSchema } from '../input.js';
+import { type By, idSchema, lineSchema, plainText, readInput, textSchema } from '../input.js';
 import { type Journal, read, write } from '../store.js';
 import type { Tables } from '../tables.js';
 
@@ -18,7 +18,7 @@ export const frameSchema = z.strictObject({
   id: idSchema,
   name: lineSchema,
   /** Where it stands, in the mill's words. */
-  place: z.string().trim().max(200).default(''),
+  place: plainText(200).default(''),
   positions: z.number().int().min(1).max(2000),
   sections: z.array(sectionSchema).max(200).default([]),
   note: textSchema.default(''),

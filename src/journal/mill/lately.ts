@@ -1,4 +1,5 @@
 import type { Change, Onset } from '../../rules/knowledge/vocabulary.js';
+import { readInstant } from '../input.js';
 import { type Journal, read } from '../store.js';
 import { loadFrame } from './frames.js';
 import { compareSetups, type SetupDifference } from './setup-differences.js';
@@ -48,7 +49,7 @@ export async function whatChangedLately(
 ): Promise<WhatChanged> {
   return read(journal, async (db) => {
     await loadFrame(db, frame);
-    const start = new Date(since).toISOString();
+    const start = readInstant('since', since);
     const before = (await loadSetupAt(db, frame, start)) ?? null;
     const later = (await loadSetups(db, frame, { from: start })).filter((setup) => setup.id !== before?.id);
     const entries = later.map((setup, n) => holdAgainst(setup, later[n + 1] ?? before));

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { addEntry, notFound, takeVersion } from '../entries.js';
-import { type By, idSchema, lineSchema, readInput, textSchema } from '../input.js';
+import { type By, idSchema, lineSchema, plainText, readInput, textSchema } from '../input.js';
 import { type Journal, read, write } from '../store.js';
 import type { Tables } from '../tables.js';
 import { instantSchema } from '../time.js';
@@ -13,7 +13,7 @@ export const lotSchema = z.strictObject({
   name: lineSchema,
   yarn: idSchema.nullable().default(null),
   /** What it is made of, in the mill's words. */
-  material: z.string().trim().max(500).default(''),
+  material: plainText(500).default(''),
   receivedAt: instantSchema.nullable().default(null),
   note: textSchema.default(''),
   retired: z.boolean().default(false),

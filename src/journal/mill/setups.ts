@@ -5,7 +5,15 @@ import type { GivenSetup } from '../../rules/case/types.js';
 import type { Change } from '../../rules/knowledge/vocabulary.js';
 import { notFound } from '../entries.js';
 import { JournalError, JournalInputError } from '../errors.js';
-import { amountSchema, type By, idSchema, positionSchema, readInput, textSchema } from '../input.js';
+import {
+  amountSchema,
+  type By,
+  idSchema,
+  positionSchema,
+  readInput,
+  readInstant,
+  textSchema,
+} from '../input.js';
 import { packJson, unpackJson } from '../json.js';
 import { type Journal, read, type Writing, write } from '../store.js';
 import type { Tables } from '../tables.js';
@@ -151,7 +159,7 @@ export async function listSetups(
 
 /** What holds on a frame at a time: the last entry before it; undefined when none was recorded. */
 export async function setupAt(journal: Journal, frame: string, at: string): Promise<SetupRecord | undefined> {
-  return read(journal, (db) => loadSetupAt(db, frame, at));
+  return read(journal, (db) => loadSetupAt(db, frame, readInstant('at', at)));
 }
 
 /** What the model said before and after a setup entry, as it was handed in. */
@@ -196,8 +204,8 @@ export async function loadSetups(
   options: { readonly from?: string; readonly until?: string; readonly corrected?: boolean } = {},
 ): Promise<SetupRecord[]> {
   let query = db.selectFrom('setups').select(COLUMNS).where('frame', '=', frame);
-  if (options.from !== undefined) query = query.where('at', '>=', options.from);
-  if (options.until !== undefined) query = query.where('at', '<', options.until);
+  if (options.from !== undefined) query = query.where('at', '>=', readInstant('from', options.from));
+  if (options.until !== undefined) query = query.where('at', '<', readInstant('until', options.until));
   if (options.corrected !== true) query = query.where('superseded_by', 'is', null).where('withdrawn', '=', 0);
   const rows = await query.orderBy('at', 'desc').orderBy('recorded', 'desc').orderBy('id', 'desc').execute();
   return rows.map(toSetup);

@@ -1,4 +1,5 @@
 import type { Kysely } from 'kysely';
+import { readInstant } from '../input.js';
 import { type Journal, read } from '../store.js';
 import type { Tables } from '../tables.js';
 import { loadSetups } from './setups.js';
@@ -25,7 +26,14 @@ export async function findSpinningWindows(
     readonly until?: string | null;
   },
 ): Promise<SpinningWindow[]> {
-  return read(journal, (db) => loadSpinningWindows(db, what));
+  const { from, until } = what;
+  return read(journal, (db) =>
+    loadSpinningWindows(db, {
+      ...what,
+      from: typeof from === 'string' ? readInstant('from', from) : null,
+      until: typeof until === 'string' ? readInstant('until', until) : null,
+    }),
+  );
 }
 
 /** As {@link findSpinningWindows}, inside a transaction or not. A lot is looked for before a yarn. */

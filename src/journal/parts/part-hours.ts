@@ -1,4 +1,5 @@
 import type { Kysely } from 'kysely';
+import { readInstant } from '../input.js';
 import { loadFrame } from '../mill/frames.js';
 import { LIFE_PARTS, type LifePart } from '../mill/setups.js';
 import { type Journal, read } from '../store.js';
@@ -27,7 +28,7 @@ export async function findPartHours(
 ): Promise<PartHours[]> {
   return read(journal, async (db) => {
     const { positions } = await loadFrame(db, frame);
-    return loadPartHours(db, frame, positions, new Date(at).toISOString());
+    return loadPartHours(db, frame, positions, readInstant('at', at));
   });
 }
 

@@ -1,4 +1,5 @@
 import { JournalInputError } from '../errors.js';
+import { readInstant } from '../input.js';
 import type { LifePart } from '../mill/setups.js';
 import { type Journal, read } from '../store.js';
 import { dayOf, daysBefore, presentInstant } from '../time.js';
@@ -35,7 +36,7 @@ export async function listReplacements(
   options: { readonly from?: number; readonly at?: string } = {},
 ): Promise<Replacement[]> {
   const { from = 0.8 } = options;
-  const at = new Date(options.at ?? presentInstant()).toISOString();
+  const at = readInstant('at', options.at ?? presentInstant());
   const frames = await read(journal, (db) =>
     db.selectFrom('frames').select(['id', 'positions']).where('retired', '=', 0).orderBy('id').execute(),
   );

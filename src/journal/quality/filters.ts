@@ -2,7 +2,7 @@ import { type ExpressionBuilder, type ExpressionWrapper, type SqlBool, sql } fro
 import { z } from 'zod';
 import { CASE_STATES } from '../cases/steps.js';
 import { COMPLAINT_STATES } from '../complaints/steps.js';
-import { idSchema, positionSchema } from '../input.js';
+import { idSchema, plainText, positionSchema } from '../input.js';
 import type { Tables } from '../tables.js';
 import { instantSchema } from '../time.js';
 
@@ -12,7 +12,7 @@ const oneOrMore = <T extends z.ZodType>(schema: T) =>
 /** What cases are looked for; everything given must hold. Times: from included, until excluded. */
 export const caseFilterSchema = z.strictObject({
   /** Words, all of which must occur in number, title, notes, place or cause. */
-  text: z.string().max(200).optional(),
+  text: plainText(200).optional(),
   frame: oneOrMore(idSchema).optional(),
   position: positionSchema.optional(),
   lot: idSchema.optional(),
@@ -21,7 +21,7 @@ export const caseFilterSchema = z.strictObject({
   cause: idSchema.optional(),
   state: oneOrMore(z.enum(CASE_STATES)).optional(),
   outcome: oneOrMore(z.enum(['confirmed', 'suspected', 'not-found'])).optional(),
-  assignee: z.string().max(200).optional(),
+  assignee: plainText(200).optional(),
   openedFrom: instantSchema.optional(),
   openedUntil: instantSchema.optional(),
   closedFrom: instantSchema.optional(),
@@ -29,15 +29,15 @@ export const caseFilterSchema = z.strictObject({
   /** Only cases linked to this complaint. */
   complaint: idSchema.optional(),
   /** Only cases linked to a complaint of this customer. */
-  customer: z.string().max(200).optional(),
+  customer: plainText(200).optional(),
 });
 export type CaseFilter = z.input<typeof caseFilterSchema>;
 export type ReadCaseFilter = z.output<typeof caseFilterSchema>;
 
 /** What complaints are looked for; everything given must hold. */
 export const complaintFilterSchema = z.strictObject({
-  text: z.string().max(200).optional(),
-  customer: z.string().max(200).optional(),
+  text: plainText(200).optional(),
+  customer: plainText(200).optional(),
   frame: idSchema.optional(),
   lot: idSchema.optional(),
   yarn: idSchema.optional(),

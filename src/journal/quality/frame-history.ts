@@ -1,4 +1,5 @@
 import { CASE_COLUMNS, type CaseRecord, toCase } from '../cases/case-rows.js';
+import { readInstant } from '../input.js';
 import { type FrameDay, loadFrameDays, type Period } from '../machine/break-counts.js';
 import { loadFrame } from '../mill/frames.js';
 import { loadSetups, type SetupRecord } from '../mill/setups.js';
@@ -28,8 +29,8 @@ export async function findFrameHistory(
   frame: string,
   period: Period,
 ): Promise<FrameHistory> {
-  const from = new Date(period.from).toISOString();
-  const until = new Date(period.until).toISOString();
+  const from = readInstant('period.from', period.from);
+  const until = readInstant('period.until', period.until);
   return read(journal, async (db) => {
     await loadFrame(db, frame);
     const setups = await loadSetups(db, frame, { from, until });

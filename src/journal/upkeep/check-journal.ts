@@ -1,6 +1,7 @@
 import { sql } from 'kysely';
 import { countedSteps, replayCase } from '../cases/replay.js';
 import { entriesOf } from '../entries.js';
+import { readInstant } from '../input.js';
 import { type Journal, read, storeOf } from '../store.js';
 
 /** What a look through the journal found. */
@@ -55,7 +56,7 @@ export async function forgetOldPosts(journal: Journal, before: string): Promise<
   return read(journal, async (db) => {
     const gone = await db
       .deleteFrom('posts')
-      .where('at', '<', new Date(before).toISOString())
+      .where('at', '<', readInstant('before', before))
       .executeTakeFirst();
     return Number(gone.numDeletedRows);
   });
