@@ -12,6 +12,7 @@ import { convertPages } from './pages/convert.js';
 import { homePages } from './pages/home.js';
 import { knowledgePages } from './pages/knowledge.js';
 import { setupPages } from './pages/setup.js';
+import { trainingPages } from './pages/training.js';
 import { rememberAnswers } from './remember.js';
 import { guardForms, guardHeaders, keepPrivate } from './security.js';
 import { makeSite } from './site.js';
@@ -50,6 +51,7 @@ export function createApp(parts: AppParts): Hono {
     knowledgePages,
     convertPages,
     caseFilePages,
+    trainingPages,
   ])
     app.route('/', pages(site));
   app.notFound((c) => errorPage(c, site, 404));

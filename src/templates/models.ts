@@ -2,11 +2,12 @@
 
 import type { Picture } from '../server/pictures/svg.js';
 import type { GroundView } from '../server/words.js';
+import type { TrainingModels } from './training-models.js';
 
 /** What surrounds every page. */
 export interface Shell {
   readonly title: string;
-  readonly section: 'bench' | 'setup' | 'knowledge' | 'convert' | 'case-file' | 'none';
+  readonly section: 'bench' | 'setup' | 'knowledge' | 'training' | 'convert' | 'case-file' | 'none';
   /** Query of the case in hand, so that the way back to the bench keeps it. */
   readonly query: string;
   readonly assets: {
@@ -398,7 +399,7 @@ export interface ErrorPage {
 }
 
 /** Every template with its model. */
-export interface PageModels {
+export interface PageModels extends TrainingModels {
   readonly home: HomePage;
   readonly bench: BenchPage;
   readonly answer: AnswerView;

@@ -155,7 +155,7 @@ function sayCheck(
       return `The best check at that moment: expected to save ${whole(promised)} for ${whole(minutes)}. ${result}`;
     case 'idle':
       return best === undefined
-        ? 'Enough was known by then: no check was worth its minutes any more.'
+        ? 'At that moment no check was worth its minutes: go to the causes, or hand over.'
         : told >= IDLE
           ? `At that moment it was expected to save next to nothing. That the answer saved ${whole(told)} all the same was luck, not plan.`
           : `That it would save next to nothing could be known beforehand. ${result}`;

@@ -27,7 +27,7 @@ export interface MarkedProposal {
 
 /** Confidence and what was known differ noticeably from here on. Standing: judgement. */
 const OFF = 0.25;
-const percent = (p: number) => `${Math.round(100 * p)} %`;
+const percent = (p: number) => (p > 0 && p < 0.01 ? 'under 1 %' : `${Math.round(100 * p)} %`);
 
 /**
  * Marks the proposal of an attempt. Scores are proper: nothing beats stating what one really believes.

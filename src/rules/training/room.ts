@@ -86,6 +86,8 @@ export function openTrainingRoom(
 }
 
 async function weighCase(reasoner: Reasoner, input: CaseInput): Promise<Standing> {
+  // Many states are weighed in a row; whoever else waits for this thread gets his turn in between.
+  await new Promise((resolve) => setImmediate(resolve));
   const prepared = await prepareCase(reasoner, input);
   const inference = infer(reasoner, prepared);
   const { book, judgements } = reasoner.knowledge;

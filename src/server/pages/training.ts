@@ -1,0 +1,83 @@
+import { Hono } from 'hono';
+import {
+  checkAnswerKey,
+  MOST_SEED,
+  readPracticeCode,
+  readTrainerCase,
+  TrainingError,
+} from '../../rules/training/index.js';
+import { readForm } from '../form-body.js';
+import type { Site } from '../site.js';
+import { trainingHall } from '../training/hall.js';
+import { viewGlossary, viewTraining } from '../views/training/home.js';
+import { lessonCases, readLessonState, viewLesson } from '../views/training/lesson.js';
+import { viewOwnCase } from '../views/training/own-case.js';
+import { practicePages } from './training/practice.js';
+import { replayPages } from './training/replay.js';
+
+/** The training room: lessons, glossary, practice that marks itself, replays, a trainer's own cases. */
+export function trainingPages(site: Site): Hono {
+  const hall = trainingHall(site);
+  const pages = new Hono();
+  pages.get('/training', (c) => {
+    const typed = (c.req.query('code') ?? '').slice(0, 20);
+    const number = readPracticeCode(typed);
+    if (number !== undefined) return c.redirect(`/training/practice?case=${typed.trim()}`, 303);
+    const error =
+      typed.trim() === ''
+        ? ''
+        : `“${typed}” is no number of a case. Write level and number with a hyphen between, for example 2-7.`;
+    const title = error === '' ? 'Training' : 'Error: training';
+    const seed = 1 + Math.floor(Math.random() * MOST_SEED);
+    return c.html(
+      site.page(
+        'training',
+        { title, section: 'training' },
+        viewTraining(hall().room, seed, { typed, error }),
+      ),
+    );
+  });
+  pages.get('/training/glossary', (c) =>
+    c.html(site.page('glossary', { title: 'Glossary', section: 'training' }, viewGlossary(hall().room))),
+  );
+  pages.get('/training/lessons/:id', async (c) => {
+    const { room } = hall();
+    const lesson = room.material.lessons.find((one) => one.id === c.req.param('id'));
+    if (lesson === undefined) return c.notFound();
+    const state = readLessonState(lesson, new URL(c.req.url).searchParams);
+    const reports = await Promise.all(
+      lessonCases(lesson, room).map((input) => site.diagnostician.report(input)),
+    );
+    return c.html(
+      site.page(
+        'lesson',
+        { title: lesson.title, section: 'training' },
+        viewLesson(lesson, room, state, reports),
+      ),
+    );
+  });
+  const own = (model: ReturnType<typeof viewOwnCase>) =>
+    site.page(
+      'own-case',
+      {
+        title: model.problems.length > 0 ? 'Error: a case of your own' : 'A case of your own',
+        section: 'training',
+      },
+      model,
+    );
+  pages.get('/training/own-case', (c) => c.html(own(viewOwnCase('', [], undefined))));
+  pages.post('/training/own-case', async (c) => {
+    const text = (await readForm(c)).get('text') ?? '';
+    try {
+      const { room } = hall();
+      return c.html(own(viewOwnCase(text, [], await checkAnswerKey(room, readTrainerCase(text, room)))));
+    } catch (error) {
+      if (!(error instanceof TrainingError)) throw error;
+      // Answered at once: a case is too long for an address, and nothing is kept here.
+      return c.html(own(viewOwnCase(text, error.problems, undefined)), 422);
+    }
+  });
+  pages.route('/', practicePages(site, hall));
+  pages.route('/', replayPages(site, hall));
+  return pages;
+}

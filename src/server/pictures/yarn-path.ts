@@ -1,0 +1,58 @@
+import type { Place } from '../../rules/training/index.js';
+import { element, type Picture, textLines, wrapText } from './svg.js';
+
+/** Stations of the way from the can to the next machine, in order. */
+const STATIONS: readonly (readonly [Place, string])[] = [
+  ['sliver', 'Sliver'],
+  ['feed', 'Feed'],
+  ['opening-roller', 'Opening roller'],
+  ['channel', 'Channel and air'],
+  ['rotor', 'Rotor and groove'],
+  ['nozzle', 'Draw-off nozzle'],
+  ['tube', 'Tube and insert'],
+  ['take-off', 'Twist and take-off'],
+  ['winding', 'Winding'],
+  ['downstream', 'Next machine'],
+];
+
+const WIDTH = 340;
+const ROW = 30;
+const LEFT = 30;
+
+/**
+ * Draws the way of the fibre through a position as a line with its stations, one of them pointed out. Not to scale: it
+ * says where, not how large.
+ */
+export function drawYarnPath(place: Place): Picture {
+  const height = STATIONS.length * ROW + 14;
+  const found = STATIONS.find(([id]) => id === place)?.[1];
+  const title =
+    place === 'room'
+      ? 'It acts from the room on the whole way of the fibre'
+      : found === undefined
+        ? 'The way of the fibre through a position'
+        : `Where on the way of the fibre: ${found.toLowerCase()}`;
+  return element(
+    'svg',
+    { class: 'picture yarn-path', viewBox: `0 0 ${WIDTH} ${height}`, role: 'img', 'aria-label': title },
+    element('title', {}, title),
+    place === 'room'
+      ? element('rect', { class: 'station-room', x: 4, y: 3, width: WIDTH - 8, height: height - 6, rx: 8 })
+      : undefined,
+    element('line', { class: 'path-line', x1: LEFT, x2: LEFT, y1: 18, y2: height - 20 }),
+    ...STATIONS.map(([id, label], n) => {
+      const y = 18 + n * ROW;
+      const here = id === place;
+      return element(
+        'g',
+        { class: here ? 'station here' : 'station' },
+        element('circle', { class: 'station-dot', cx: LEFT, cy: y, r: here ? 9 : 6 }),
+        textLines(
+          wrapText(label, 30, 1),
+          { x: LEFT + 20, y: y + 5, step: 14 },
+          here ? { class: 'here-name' } : {},
+        ),
+      );
+    }),
+  );
+}

@@ -1,0 +1,51 @@
+import { defaultKnowledgeFolder } from '../../rules/knowledge/load-knowledge.js';
+import {
+  dealCase,
+  loadTraining,
+  openTrainingRoom,
+  type PracticeCase,
+  type PracticeNumber,
+  practiceCode,
+  type TrainingRoom,
+} from '../../rules/training/index.js';
+import type { Site } from '../site.js';
+
+/** The training room of a site, with the cases dealt last. */
+export interface TrainingHall {
+  readonly room: TrainingRoom;
+  deal(number: PracticeNumber): Promise<PracticeCase>;
+}
+
+/** Dealt cases kept; a dealt case never changes while the knowledge stays. */
+const KEPT = 60;
+
+/** The parts of a site that training needs. */
+export type TrainingSite = Pick<Site, 'diagnostician' | 'knowledge' | 'vocabulary' | 'mill' | 'page'>;
+
+/** Makes the training hall of a site; opened at the first use, since most visitors come for a diagnosis. */
+export function trainingHall(site: TrainingSite): () => TrainingHall {
+  let hall: TrainingHall | undefined;
+  return () => {
+    if (hall !== undefined) return hall;
+    const material = loadTraining(defaultKnowledgeFolder(), site.knowledge, site.vocabulary);
+    const room = openTrainingRoom(site.diagnostician, material);
+    const dealt = new Map<string, Promise<PracticeCase>>();
+    hall = {
+      room,
+      deal(number) {
+        const code = practiceCode(number);
+        const known = dealt.get(code);
+        if (known !== undefined) return known;
+        const fresh = dealCase(room, number);
+        dealt.set(code, fresh);
+        fresh.catch(() => dealt.delete(code));
+        for (const oldest of dealt.keys()) {
+          if (dealt.size <= KEPT) break;
+          dealt.delete(oldest);
+        }
+        return fresh;
+      },
+    };
+    return hall;
+  };
+}

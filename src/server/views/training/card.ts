@@ -1,0 +1,102 @@
+import {
+  formatNumber,
+  QUANTITY_FIELDS,
+  setupLabel,
+  WORD_FIELDS,
+  withUnitSign,
+} from '../../../rules/case/setup-fields.js';
+import type { CaseInput, GivenSetup } from '../../../rules/case/types.js';
+import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
+import type { RuleBook } from '../../../rules/knowledge/knowledge-base.js';
+import { CHANGE_WORDS, joinWords, ONSET_WORDS, SCOPE_WORDS, sentenceCase } from '../../../rules/words.js';
+import type { FactRow } from '../../../templates/training-models.js';
+
+/** A setup as a list of terms, in the units in which it was written. */
+export function viewCard(given: GivenSetup, knowledge: Knowledge): FactRow[] {
+  const rows: FactRow[] = [];
+  const { values, typed } = given;
+  if (values.fibres !== undefined)
+    rows.push({
+      term: 'Fibre',
+      text: values.fibres
+        .map((one) => {
+          const name = knowledge.fibres.get(one.fibre)?.label ?? one.fibre;
+          return values.fibres?.length === 1
+            ? name
+            : `${formatNumber(100 * one.share)} % ${name.toLowerCase()}`;
+        })
+        .join(', '),
+    });
+  if (given.endUse !== undefined)
+    rows.push({ term: 'End use', text: knowledge.endUses.get(given.endUse)?.label ?? given.endUse });
+  for (const field of QUANTITY_FIELDS) {
+    const value = values[field.key];
+    if (value === undefined || (field.key === 'notches' && value === 0)) continue;
+    rows.push({
+      term: field.label,
+      text: plainUnits(typed[field.path] ?? withUnitSign(formatNumber(value / field.scale), field.unit)),
+    });
+  }
+  for (const field of WORD_FIELDS) {
+    const value = values[field.key];
+    if (value !== undefined) rows.push({ term: setupLabel(field.path), text: value });
+  }
+  return rows;
+}
+
+/** Units as a reader knows them. */
+const plainUnits = (text: string) =>
+  text
+    .replace(/ alpha-e$/, ' αe')
+    .replace(/ alpha-m$/, ' αm')
+    .replace(/ deg$/, '°')
+    .replace(/ C$/, ' °C')
+    .replace(/(\d)(\d{3}) (rpm|h)$/, '$1 $2 $3');
+
+/** Place, beginning, changes, counts and tests of a case. */
+export function viewKnown(input: CaseInput, book: RuleBook): FactRow[] {
+  const rows: FactRow[] = [];
+  if (input.scope.length > 0)
+    rows.push({ term: 'Where', text: sentenceCase(joinWords(input.scope.map((one) => SCOPE_WORDS[one]))) });
+  if (input.onset.length > 0)
+    rows.push({ term: 'Began', text: sentenceCase(joinWords(input.onset.map((one) => ONSET_WORDS[one]))) });
+  rows.push({
+    term: 'Changed before',
+    text:
+      input.changed.length === 0
+        ? 'Nobody knows'
+        : sentenceCase(joinWords(input.changed.map((one) => CHANGE_WORDS[one]))),
+  });
+  const breaks = input.measurements.endBreaks;
+  if (breaks?.kind === 'against-norm')
+    rows.push({
+      term: 'Breaks counted',
+      text: `${breaks.count} in ${formatNumber(breaks.rotorHours)} rotor-hours; usual are ${formatNumber(breaks.normPer1000)} in 1000${breaks.pickedFrom === undefined ? '' : `; the worst of ${breaks.pickedFrom} counts`}`,
+    });
+  if (breaks?.kind === 'two-groups')
+    rows.push({
+      term: 'Breaks counted',
+      text: `${breaks.b.count} in ${formatNumber(breaks.b.rotorHours)} rotor-hours here, ${breaks.a.count} in ${formatNumber(breaks.a.rotorHours)} for comparison`,
+    });
+  for (const [property, measured] of Object.entries(input.measurements.values)) {
+    if (measured?.kind !== 'summary') continue;
+    rows.push({
+      term: sentenceCase(property.replace(/-/g, ' ')),
+      text: `${formatNumber(measured.mean)} (${measured.tests} tests); it should be ${formatNumber(measured.target)}`,
+    });
+  }
+  for (const [id, outcomes] of Object.entries(input.findings)) {
+    const check = book.checks.get(id);
+    rows.push({
+      term: check?.label ?? id,
+      text: joinWords(outcomes.map((outcome) => check?.outcomes[outcome]?.label ?? outcome)),
+    });
+  }
+  return rows;
+}
+
+/** What the card said before the trouble, where it differs. */
+export function viewBefore(before: GivenSetup | undefined, knowledge: Knowledge): FactRow[] {
+  if (before === undefined) return [];
+  return viewCard(before, knowledge).map((row) => ({ term: `${row.term} before`, text: row.text }));
+}

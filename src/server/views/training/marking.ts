@@ -1,0 +1,83 @@
+import { type Marking, practiceCode } from '../../../rules/training/index.js';
+import { joinWords, LEVEL_WORDS } from '../../../rules/words.js';
+import type { MarkingPage } from '../../../templates/training-models.js';
+import { drawMinutes } from '../../pictures/minutes-bars.js';
+import { type PracticeState, practiceQuery } from '../../training/practice-state.js';
+import { sayMinutes, sayPercent } from '../../words.js';
+
+const VERDICTS: Readonly<Record<Marking['checks'][number]['verdict'], string>> = {
+  best: 'Best',
+  good: 'Sound',
+  dear: 'Dear',
+  idle: 'Idle',
+  again: 'Again',
+};
+
+/** A marked attempt for reading and for print. */
+export function viewMarking(marking: Marking, state: PracticeState): MarkingPage {
+  const { proposal } = marking;
+  const again = { ...state, moves: [], closed: false };
+  const another = {
+    ...again,
+    number: { ...state.number, seed: state.number.seed + 1 },
+  };
+  return {
+    title: marking.title,
+    trainee: marking.trainee ?? '',
+    summary: marking.summary,
+    passed: marking.passed,
+    truth: marking.truth.map((cause) => ({
+      label: cause.label,
+      what: cause.what,
+      href: `/knowledge/cause/${cause.cause}`,
+    })),
+    advice: marking.advice,
+    unsafe: marking.unsafe,
+    checks: marking.checks.map((check) => ({
+      label: check.label,
+      answer: check.answer,
+      minutes: sayMinutes(check.minutes),
+      verdict: VERDICTS[check.verdict],
+      words: check.words,
+      better: check.better === undefined ? '' : `Better: “${check.better.label}”. ${check.better.why}`,
+    })),
+    causes: proposal.entries.map((entry) => ({
+      label: entry.label,
+      confidence: sayPercent(entry.confidence),
+      warranted: sayPercent(entry.warranted),
+      right: entry.right ? 'yes' : 'no',
+    })),
+    causeWords: proposal.words,
+    scores: [
+      {
+        term: 'Brier score (1950)',
+        text: `${proposal.brier.toFixed(2)}; what the findings warranted: ${proposal.warrantedBrier.toFixed(2)}`,
+      },
+      {
+        term: 'Logarithmic score (Good 1952)',
+        text: `${proposal.log.toFixed(2)}; what the findings warranted: ${proposal.warrantedLog.toFixed(2)}`,
+      },
+    ],
+    actions: marking.actions.map((action) => ({
+      title: `${joinWords(action.actions.map((one) => one.label))}, ${action.on === 'trial' ? 'on trial' : 'everywhere at once'} (${sayMinutes(action.minutes)})`,
+      words: action.words,
+      signs: action.signs.map(
+        (sign) => `${sign.label}: ${LEVEL_WORDS[sign.before]} → ${LEVEL_WORDS[sign.after]}`,
+      ),
+      costs: action.costs,
+      better:
+        action.better === undefined
+          ? ''
+          : `“${action.better.label}” had the better chance of a cure at that moment: ${sayPercent(action.better.cures)}.`,
+    })),
+    way: marking.best.way.map((step) => `${step.label}: ${step.answer} (${sayMinutes(step.minutes)})`),
+    wayAfter: `Then about ${sayMinutes(marking.best.search)} of search.`,
+    bars: drawMinutes([
+      { label: 'You', checks: marking.minutes.checks, search: marking.minutes.search },
+      { label: 'Best way', checks: marking.best.checks, search: marking.best.search },
+    ]),
+    replayHref: `/training/replay${practiceQuery(state)}`,
+    againHref: `/training/practice${practiceQuery(again)}`,
+    anotherHref: `/training/practice?case=${practiceCode(another.number)}${state.trainee === '' ? '' : `&trainee=${encodeURIComponent(state.trainee)}`}`,
+  };
+}

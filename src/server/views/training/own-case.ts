@@ -1,0 +1,48 @@
+import type { CaseProblem } from '../../../rules/case/types.js';
+import type { CauseResult } from '../../../rules/index.js';
+import type { checkAnswerKey } from '../../../rules/training/index.js';
+import type { OwnCasePage } from '../../../templates/training-models.js';
+import { sayDecibans, sayPercent } from '../../words.js';
+
+type Verdict = Awaited<ReturnType<typeof checkAnswerKey>>;
+
+/** A trainer's case with what the product makes of its key. */
+export function viewOwnCase(
+  text: string,
+  problems: readonly CaseProblem[],
+  verdict: Verdict | undefined,
+): OwnCasePage {
+  return {
+    text,
+    problems: problems.map((problem) => ({
+      place: [problem.line === undefined ? '' : `line ${problem.line}`, problem.field]
+        .filter((one) => one !== '')
+        .join(', '),
+      message: `${problem.message.charAt(0).toUpperCase()}${problem.message.slice(1)}`,
+      value: problem.value,
+      allowed: problem.allowed.length > 12 ? '' : problem.allowed.join('; '),
+    })),
+    verdict:
+      verdict === undefined
+        ? undefined
+        : {
+            agrees: verdict.agrees,
+            words: verdict.words,
+            ledgers: ledgersOf(verdict).map(({ title, cause }) => ({
+              title: `${title}: ${cause.label}, ${sayPercent(cause.probability)}`,
+              rows: cause.ledger.map((entry) => ({
+                label: entry.label,
+                decibans: entry.kind === 'base' ? 'start' : sayDecibans(entry.decibans),
+                after: sayPercent(entry.after),
+              })),
+            })),
+          },
+  };
+}
+
+function ledgersOf(verdict: Verdict): { title: string; cause: CauseResult }[] {
+  const keyed = verdict.keyed.map(({ cause, rank }) => ({ title: `Your key, number ${rank}`, cause }));
+  const { first } = verdict;
+  if (first === undefined || keyed.some(({ cause }) => cause.id === first.id)) return keyed;
+  return [...keyed, { title: 'What the product puts first', cause: first }];
+}

@@ -1,0 +1,119 @@
+import type { CaseInput } from '../../../rules/case/types.js';
+import type { ChainStep } from '../../../rules/index.js';
+import type { ReplayStep, TrainingRoom, WhyNot } from '../../../rules/training/index.js';
+import type { HiddenField } from '../../../templates/models.js';
+import type { HandoutPage, ReplayPage } from '../../../templates/training-models.js';
+import { drawYarnPath } from '../../pictures/yarn-path.js';
+import { findTerms } from '../../training/term-words.js';
+import { sayDecibans, sayMinutes, sayPercent } from '../../words.js';
+import { describeSetup } from '../setup-line.js';
+
+const KINDS: Readonly<Record<ChainStep['kind'], string>> = {
+  setting: 'Setting',
+  cause: 'Cause',
+  mechanism: 'What it does',
+  symptom: 'Seen',
+  finding: 'Found',
+};
+
+/** Where a replay comes from and how its pages are addressed. */
+export interface ReplayPlace {
+  readonly title: string;
+  /** The address of a step; `more` fields replace those of the present page. */
+  href(more: Readonly<Record<string, string>>): string;
+  readonly handoutHref: string;
+  readonly projector: boolean;
+  /** Fields of a form that stays in the replay. */
+  readonly hidden: readonly HiddenField[];
+  /** What is entered first, if somebody chose. */
+  readonly first: string;
+}
+
+/** One step of a replay. */
+export function viewReplay(
+  room: TrainingRoom,
+  steps: readonly ReplayStep[],
+  at: number,
+  place: ReplayPlace,
+  why: WhyNot | undefined,
+): ReplayPage {
+  const step = steps[at] ?? steps[0];
+  if (step === undefined) throw new Error('a replay has at least one step');
+  const terms = findTerms(room.material.glossary);
+  const last = steps.length - 1;
+  return {
+    title: place.title,
+    heading: step.title,
+    step: `Step ${at} of ${last}`,
+    projector: place.projector,
+    words: terms.explain(step.words),
+    ranking: step.ranking.map((cause) => ({
+      label: cause.label,
+      probability: cause.after,
+      percent: sayPercent(cause.after),
+      moved: at === 0 || Math.abs(cause.decibans) < 0.05 ? '' : sayDecibans(cause.decibans),
+      whyHref: place.href({ step: String(at), why: cause.cause }),
+    })),
+    chain: (step.chain?.steps ?? []).map((one) => ({
+      kind: KINDS[one.kind],
+      label: one.label,
+      why: one.link?.why ?? '',
+    })),
+    path: drawYarnPath(step.place),
+    search: `Search still expected: ${sayMinutes(step.searchMinutes)}`,
+    back: at > 0 ? place.href({ step: String(at - 1) }) : '',
+    next: at < last ? place.href({ step: String(at + 1) }) : '',
+    projectorHref: place.href({ step: String(at), view: place.projector ? '' : 'projector' }),
+    handoutHref: place.handoutHref,
+    steps: steps.map((one, n) => ({
+      href: place.href({ step: String(n) }),
+      title: one.title,
+      current: n === at,
+    })),
+    firstHidden: place.hidden,
+    firstOptions: steps.slice(1).map((one) => ({
+      id: one.item ?? '',
+      value: one.item ?? '',
+      label: one.title,
+      chosen: one.item === place.first,
+    })),
+    why:
+      why === undefined
+        ? undefined
+        : {
+            label: why.label,
+            words: why.words,
+            against: why.against.map((entry) => `${entry.label}: ${sayDecibans(entry.decibans)} decibans`),
+            missing: why.missing.map(
+              (sign) => `${sign.label}: it usually shows (${sayPercent(sign.usual)}) and was not seen`,
+            ),
+            needs: why.wouldNeed.map(
+              (need) => `${need.label}: “${need.outcome}” would raise it to ${sayPercent(need.probability)}`,
+            ),
+          },
+  };
+}
+
+/** All steps of a replay on one page, for print. */
+export function viewHandout(
+  steps: readonly ReplayStep[],
+  input: CaseInput,
+  title: string,
+  backHref: string,
+): HandoutPage {
+  return {
+    title,
+    setup: describeSetup(input.given),
+    backHref,
+    steps: steps.map((step, n) => ({
+      title: step.title,
+      words: step.words,
+      ranking: step.ranking.slice(0, 3).map((cause) => ({
+        label: cause.label,
+        percent: sayPercent(cause.after),
+        moved: n === 0 || Math.abs(cause.decibans) < 0.05 ? '' : sayDecibans(cause.decibans),
+      })),
+      chain: step.chain?.words ?? '',
+    })),
+  };
+}
