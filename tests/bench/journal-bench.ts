@@ -164,7 +164,8 @@ async function copyCases(count: number): Promise<void> {
       const model = models[n % models.length] as Row;
       const number = MODELS + n + 1;
       const id = `case-${number}`;
-      const day = random() * DAYS;
+      // In the order of time, as a journal fills.
+      const day = ((n + random()) / count) * DAYS;
       const root = cause();
       const open = n % 200 === 0;
       rows.get('cases')?.push({

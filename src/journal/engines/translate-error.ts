@@ -9,7 +9,7 @@ const WORDS: Partial<Record<JournalFault, (place: string) => string>> = {
   'read-only': (place) =>
     `The journal at ${place} cannot be written. Give the user that runs Peelpoint the right to write to the file and its folder, or choose another data folder.`,
   missing: (place) =>
-    `The journal at ${place} cannot be opened. Check that the folder exists, that it is a folder, and that the user that runs Peelpoint may enter it.`,
+    `The journal at ${place} cannot be opened. Check that the folder exists, that it is a folder, and that the user that runs Peelpoint may read it and write in it.`,
   full: (place) =>
     `The disk that holds the journal at ${place} is full. Nothing was lost; make room and try again.`,
   unreachable: (place) =>
