@@ -24,7 +24,10 @@ export function readArguments(command: Command, words: readonly string[]): Given
       ...Object.fromEntries(
         [...specs].map(([name, spec]) => [
           name,
-          { type: 'value' in spec ? ('string' as const) : ('boolean' as const) },
+          {
+            type: 'value' in spec ? ('string' as const) : ('boolean' as const),
+            ...('short' in spec && spec.short !== undefined ? { short: spec.short } : {}),
+          },
         ]),
       ),
       help: { type: 'boolean', short: 'h' },
@@ -57,7 +60,11 @@ export function readArguments(command: Command, words: readonly string[]): Given
       else say(name, token.value, 'is a switch and takes no value', [name]);
     } else if (token.value === undefined || (!token.inlineValue && /^-./.test(token.value))) {
       say(name, '', 'needs a value', [`${name} ${spec.value}`]);
-    } else options.set(token.name, unshield(token.value));
+    } else {
+      const before = 'many' in spec && spec.many === true ? options.get(token.name) : undefined;
+      const value = unshield(token.value);
+      options.set(token.name, typeof before === 'string' ? `${before},${value}` : value);
+    }
   }
   if (!options.has('help')) countArguments(command, given, say);
   if (problems.length > 0) {

@@ -5,6 +5,10 @@ export interface OptionSpec {
   /** Name of its value for the help; an option without one is a switch. */
   readonly value?: string;
   readonly help: string;
+  /** One letter that stands for it: `-o`. */
+  readonly short?: string;
+  /** May be given several times; its values are joined by commas. */
+  readonly many?: true;
 }
 
 /** An argument that has no name of its own. */

@@ -1,7 +1,9 @@
 import type { Command } from './command.js';
+import { compare } from './commands/compare.js';
 import { convert } from './commands/convert.js';
 import { COUNTS_COMMANDS } from './commands/counts.js';
 import { diagnose } from './commands/diagnose.js';
+import { draw } from './commands/draw.js';
 import { explain } from './commands/explain.js';
 import { helpCommand } from './commands/help.js';
 import { knowledgeCheck } from './commands/knowledge-check.js';
@@ -12,6 +14,7 @@ import { knowledgeSchema } from './commands/knowledge-schema.js';
 import { knowledgeShow } from './commands/knowledge-show.js';
 import { knowledgeSigns } from './commands/knowledge-signs.js';
 import { knowledgeTest } from './commands/knowledge-test.js';
+import { plan } from './commands/plan.js';
 import { practiceDeal } from './commands/practice-deal.js';
 import { practiceMark } from './commands/practice-mark.js';
 import { practiceReplay } from './commands/practice-replay.js';
@@ -23,6 +26,9 @@ const WORKING: readonly Command[] = [
   diagnose,
   setup,
   explain,
+  plan,
+  compare,
+  draw,
   convert,
   ...COUNTS_COMMANDS,
   ...TRIAL_COMMANDS,

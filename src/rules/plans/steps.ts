@@ -156,7 +156,7 @@ function howTo(lead: PlanOption, to: SpinningSetup, cost: CostGround, trial: num
     case 'rotor-speed':
       return [
         'Write down twist, rotor speed and delivery in force; check the speed the rotors are rated for.',
-        `Go to ${lead.change.to} and let delivery follow, so that the twist stays ${formatNumber(Math.round(to.twistPerMetre))} t/m.`,
+        `Go to ${lead.change.to} in steps of about 3 % and let delivery follow, so that the twist stays ${formatNumber(Math.round(to.twistPerMetre))} t/m.`,
       ];
     default: {
       const what =
