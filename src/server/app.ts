@@ -9,6 +9,8 @@ import { benchPages } from './pages/bench.js';
 import { caseFilePages } from './pages/case-file.js';
 import { causePages } from './pages/cause.js';
 import { convertPages } from './pages/convert.js';
+import { countsPages } from './pages/counts.js';
+import { countsQuestionPages } from './pages/counts-questions.js';
 import { homePages } from './pages/home.js';
 import { knowledgePages } from './pages/knowledge.js';
 import { setupPages } from './pages/setup.js';
@@ -50,6 +52,8 @@ export function createApp(parts: AppParts): Hono {
     setupPages,
     knowledgePages,
     convertPages,
+    countsPages,
+    countsQuestionPages,
     caseFilePages,
     trainingPages,
   ])

@@ -3,10 +3,20 @@ import { bodyLimit } from 'hono/body-limit';
 import { csrf } from 'hono/csrf';
 import { HTTPException } from 'hono/http-exception';
 import { secureHeaders } from 'hono/secure-headers';
+import { TABLE_BYTES } from './counts/table-store.js';
 
 /** Largest form taken: several times the longest case file. */
 const MOST_BYTES = 1024 * 1024;
 const FORMS = ['application/x-www-form-urlencoded', 'multipart/form-data'];
+
+/** Where a table of breaks is sent, which may be longer. */
+const TABLE_PATH = '/counts/table';
+const tooLarge = () => {
+  throw new HTTPException(413);
+};
+const usualLimit = bodyLimit({ maxSize: MOST_BYTES, onError: tooLarge });
+/** The form around the file takes some bytes as well. */
+const tableLimit = bodyLimit({ maxSize: TABLE_BYTES + 4096, onError: tooLarge });
 
 /**
  * Headers that keep the pages to themselves: no script, style or request but from this server, no framing.
@@ -33,12 +43,7 @@ export const guardHeaders: MiddlewareHandler = secureHeaders({
 /** Takes forms only, of a bounded size, and only from pages of this server. */
 export function guardForms(publicOrigin: string | undefined): MiddlewareHandler[] {
   return [
-    bodyLimit({
-      maxSize: MOST_BYTES,
-      onError: () => {
-        throw new HTTPException(413);
-      },
-    }),
+    (c, next) => (c.req.path === TABLE_PATH ? tableLimit : usualLimit)(c, next),
     async (c, next) => {
       if (c.req.method === 'POST') {
         const type = (c.req.header('content-type') ?? '').split(';')[0]?.trim().toLowerCase() ?? '';

@@ -2,12 +2,13 @@
 
 import type { Picture } from '../server/pictures/svg.js';
 import type { GroundView } from '../server/words.js';
+import type { CountsPageModels } from './counts-models.js';
 import type { TrainingModels } from './training-models.js';
 
 /** What surrounds every page. */
 export interface Shell {
   readonly title: string;
-  readonly section: 'bench' | 'setup' | 'knowledge' | 'training' | 'convert' | 'case-file' | 'none';
+  readonly section: 'bench' | 'setup' | 'knowledge' | 'training' | 'convert' | 'counts' | 'case-file' | 'none';
   /** Query of the case in hand, so that the way back to the bench keeps it. */
   readonly query: string;
   readonly assets: {
@@ -399,7 +400,7 @@ export interface ErrorPage {
 }
 
 /** Every template with its model. */
-export interface PageModels extends TrainingModels {
+export interface PageModels extends TrainingModels, CountsPageModels {
   readonly home: HomePage;
   readonly bench: BenchPage;
   readonly answer: AnswerView;

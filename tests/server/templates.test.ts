@@ -9,6 +9,12 @@ const files = readdirSync(TEMPLATES, { recursive: true, encoding: 'utf8' }).filt
 );
 const texts = new Map(files.map((file) => [file, readFileSync(join(TEMPLATES, file), 'utf8')]));
 
+/** Sends an example table; where it is kept then. */
+async function sendSample(app: ReturnType<typeof testSite>['app']): Promise<string> {
+  const response = await post(app, '/counts/table', [['sample', 'positions']]);
+  return response.headers.get('location') ?? '';
+}
+
 describe('templates', () => {
   it('are there', () => {
     expect(files.length).toBeGreaterThan(20);
@@ -50,6 +56,10 @@ describe('templates', () => {
       sources: () => page(app, '/knowledge/sources'),
       convert: () => page(app, '/convert'),
       'open-case': () => post(app, '/case', [['text', 'setup: {fibre: stone}']]),
+      counts: () => page(app, '/counts'),
+      'counts-columns': async () => page(app, await sendSample(app)),
+      'counts-answer': async () => page(app, `${await sendSample(app)}/answer`),
+      'counts-form': () => page(app, '/counts/rate?breaks=3&hours=10'),
       error: () => page(app, '/nowhere', 404),
     };
     const pages = files.filter((file) => file.startsWith('pages')).map((file) => file.slice(6, -4));

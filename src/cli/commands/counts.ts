@@ -63,7 +63,7 @@ export const countsCompare: Command = {
   },
   examples: [
     'peelpoint counts compare --breaks 30,14 --hours 300,280',
-    'peelpoint counts compare --breaks 30,14,25 --hours 300,280,310 --names "frame 3,frame 4,frame 7"',
+    'peelpoint counts compare --breaks 30,14,25 --hours 300,280,310 --names A,B,C',
   ],
   run: async (given, terminal) => {
     const counts = listOption(given, 'breaks').map((text) => {

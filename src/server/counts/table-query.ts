@@ -1,0 +1,111 @@
+import type { AnalysisOptions } from '../../statistics/analysis/index.js';
+import {
+  COLUMN_ROLES,
+  type ColumnRole,
+  checkMapping,
+  type MappingProposal,
+  type TableMapping,
+} from '../../statistics/tables/index.js';
+
+/** A field that cannot be used. */
+export interface QueryProblem {
+  /** Name of the control. */
+  readonly name: string;
+  readonly text: string;
+  readonly allowed: string;
+}
+
+/** What the address says of a table: how its columns are to be read and what is known beside it. */
+export interface TableQuery {
+  readonly mapping: TableMapping;
+  readonly options: AnalysisOptions;
+  readonly leaveOut: boolean;
+  readonly without: readonly string[];
+  readonly problems: readonly QueryProblem[];
+}
+
+/** The number fields of the page with their ranges. */
+export const NUMBER_FIELDS = {
+  norm: { label: 'Usual breaks per 1000 rotor-hours (the norm)', range: [0.01, 100_000], unit: '' },
+  hours: { label: 'Hours that every position ran', range: [0.01, 1_000_000], unit: 'h' },
+  positions: { label: 'Positions on a frame', range: [1, 5000], unit: '' },
+  running: { label: 'Share of the time that the frames ran', range: [1, 100], unit: '%' },
+} as const;
+export type NumberField = keyof typeof NUMBER_FIELDS;
+
+const MOST_REASONS = 40;
+
+/** Reads the address; what it leaves out is as proposed. */
+export function readTableQuery(params: URLSearchParams, proposal: MappingProposal): TableQuery {
+  const problems: QueryProblem[] = [];
+  const { mapping } = proposal;
+  const asked = [...params.keys()].some((name) => name.startsWith('col.'));
+  const columns: Partial<Record<ColumnRole, number>> = asked ? {} : { ...mapping.columns };
+  if (asked)
+    mapping.headers.forEach((header, index) => {
+      const role = COLUMN_ROLES.find((one) => one === params.get(`col.${index}`));
+      if (role === undefined) return;
+      if (columns[role] === undefined) columns[role] = index;
+      else
+        problems.push({
+          name: `col.${index}`,
+          text: `Column “${header}”: another column is already taken for this.`,
+          allowed: 'each kind once',
+        });
+    });
+  const decimal = params.get('decimal');
+  const dates = params.get('dates');
+  const unit = params.get('unit');
+  const read: TableMapping = {
+    ...mapping,
+    columns,
+    dialect: { ...mapping.dialect, ...(decimal === '.' || decimal === ',' ? { decimal } : {}) },
+    ...(dates === 'dmy' || dates === 'mdy' ? { dateOrder: dates } : {}),
+    ...(unit === 'h' || unit === 'min' || unit === 's' ? { hoursUnit: unit } : {}),
+  };
+  for (const text of problems.length > 0 ? [] : checkMapping(read))
+    problems.push({ name: 'col.0', text: `Columns: ${text}`, allowed: '' });
+  if (asked && read.dateOrder === undefined && proposal.questions.some((one) => one.includes('day first')))
+    problems.push({
+      name: 'dates',
+      text: 'Dates: they can be read as day first or month first.',
+      allowed: 'day first, month first',
+    });
+
+  const options: { -readonly [Key in keyof AnalysisOptions]: AnalysisOptions[Key] } = {};
+  for (const [name, field] of Object.entries(NUMBER_FIELDS) as [
+    NumberField,
+    (typeof NUMBER_FIELDS)[NumberField],
+  ][]) {
+    const text = params.get(name)?.trim() ?? '';
+    if (text === '') continue;
+    const value = readPlainNumber(text);
+    const whole = name === 'positions';
+    const [least, most] = field.range;
+    if (value === undefined || value < least || value > most || (whole && !Number.isInteger(value))) {
+      problems.push({
+        name,
+        text: `${field.label}: “${text.slice(0, 40)}” cannot be used.`,
+        allowed: `a ${whole ? 'whole ' : ''}number, ${least} to ${most}`,
+      });
+      continue;
+    }
+    if (name === 'norm') options.normPer1000 = value;
+    if (name === 'hours') options.hoursPerPosition = value;
+    if (name === 'positions') options.positionsPerFrame = value;
+    if (name === 'running') options.runningShare = value / 100;
+  }
+  return {
+    mapping: read,
+    options,
+    leaveOut: params.get('leave-out') === '1',
+    without: params.getAll('without').slice(0, MOST_REASONS),
+    problems,
+  };
+}
+
+/** A number as typed: decimal point or comma. */
+export function readPlainNumber(text: string): number | undefined {
+  const plain = text.trim();
+  return /^\d{1,12}(?:[.,]\d{1,9})?$/.test(plain) ? Number(plain.replace(',', '.')) : undefined;
+}

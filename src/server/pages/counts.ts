@@ -1,0 +1,152 @@
+import { type Context, Hono } from 'hono';
+import { analyseCounts, type CountAnalysis, EXPORTS, exportTable } from '../../statistics/analysis/index.js';
+import { StatisticsError } from '../../statistics/errors.js';
+import { type BadRows, inspectTable, readTable, SAMPLE_BYTES } from '../../statistics/tables/index.js';
+import { isSample, SAMPLES } from '../counts/samples.js';
+import { readTableQuery } from '../counts/table-query.js';
+import { createTableStore, KEPT_MINUTES, type KeptTable, TABLE_BYTES } from '../counts/table-store.js';
+import type { Site } from '../site.js';
+import { viewCountsAnswer } from '../views/counts/answer.js';
+import { viewColumns } from '../views/counts/columns.js';
+import { viewTabs } from '../views/counts/shared.js';
+
+/** Answers kept with a table, so that its CSV files need no second reading. */
+const ANSWERS_KEPT = 4;
+
+/** Nothing was imported, or the table cannot be analysed. */
+interface Refusal {
+  readonly problem: string;
+  readonly bad: BadRows;
+}
+
+/** A table of breaks: sent, its columns confirmed, answered. Between the steps it is kept in memory for a short time. */
+export function countsPages(site: Site): Hono {
+  const store = createTableStore();
+  const limit = `${TABLE_BYTES / 1024 / 1024} MB`;
+
+  const start = (c: Context, problem: string, text: string) =>
+    c.html(
+      site.page(
+        'counts',
+        { title: problem === '' ? 'Counts: real or chance?' : 'Error: counts', section: 'counts' },
+        {
+          tabs: viewTabs('/counts'),
+          errors: { items: problem === '' ? [] : [{ href: '#f-text', text: problem, allowed: '' }] },
+          text,
+          limit,
+          kept: `It is kept in the memory of this server for ${KEPT_MINUTES} minutes after it was last looked at, so that you can confirm its columns, and is written nowhere.`,
+          samples: Object.entries(SAMPLES).map(([value, sample]) => ({ value, label: sample.label })),
+        },
+      ),
+      problem === '' ? 200 : 422,
+    );
+  const gone = (c: Context) =>
+    c.html(
+      site.page(
+        'error',
+        { title: 'This table is no longer here', section: 'counts' },
+        {
+          heading: 'This table is no longer here',
+          text: `Tables are kept for ${KEPT_MINUTES} minutes after they were last looked at, and not over a restart. Send it again under Counts.`,
+          reference: '',
+        },
+      ),
+      404,
+    );
+  const paramsOf = (c: Context) => new URL(c.req.url).searchParams;
+  const inspect = (table: KeptTable) => inspectTable(table.bytes.subarray(0, SAMPLE_BYTES + 1));
+
+  const columns = (c: Context, table: KeptTable, checked: boolean, refused?: Refusal) => {
+    const params = paramsOf(c);
+    const inspection = inspect(table);
+    const query = readTableQuery(params, inspection.proposal);
+    const model = viewColumns({
+      table,
+      inspection,
+      query,
+      params,
+      checked,
+      ...(refused === undefined ? {} : { refused }),
+    });
+    const bad = model.errors.items.length > 0;
+    return c.html(
+      site.page(
+        'counts-columns',
+        { title: bad ? 'Error: columns of the table' : 'Columns of the table', section: 'counts' },
+        model,
+      ),
+      bad ? 422 : 200,
+    );
+  };
+
+  const answer = async (c: Context, table: KeptTable): Promise<CountAnalysis | Refusal> => {
+    const params = paramsOf(c);
+    const query = readTableQuery(params, inspect(table).proposal);
+    const key = params.toString();
+    const known = table.answers.get(key) as CountAnalysis | undefined;
+    if (known !== undefined) return known;
+    const reading = await readTable(table.bytes, query.mapping, {
+      leaveOutBadRows: query.leaveOut,
+      withoutReasons: query.without,
+    });
+    if (!reading.ok) return { problem: reading.problem, bad: reading.badRows };
+    try {
+      const analysis = analyseCounts(reading.table, query.options);
+      table.answers.set(key, analysis);
+      for (const oldest of table.answers.keys()) {
+        if (table.answers.size <= ANSWERS_KEPT) break;
+        table.answers.delete(oldest);
+      }
+      return analysis;
+    } catch (error) {
+      if (!(error instanceof StatisticsError)) throw error;
+      return { problem: `${error.field}: allowed is ${error.allowed}.`, bad: { total: 0, listed: [] } };
+    }
+  };
+
+  return new Hono()
+    .get('/counts', (c) => start(c, '', ''))
+    .post('/counts/table', async (c) => {
+      const form = await c.req.formData();
+      const sample = form.get('sample');
+      const file = form.get('file');
+      const text = form.get('text');
+      let kept: KeptTable | undefined;
+      if (typeof sample === 'string' && isSample(sample))
+        kept = store.keep(SAMPLES[sample].name, new TextEncoder().encode(SAMPLES[sample].make()));
+      else if (typeof file === 'object' && file !== null && file.size > 0)
+        kept = store.keep(file.name.slice(0, 80), new Uint8Array(await file.arrayBuffer()));
+      else if (typeof text === 'string' && text.trim() !== '')
+        kept = store.keep('pasted table', new TextEncoder().encode(text));
+      return kept === undefined
+        ? start(c, 'There is no table: choose a file or paste its text.', '')
+        : c.redirect(`/counts/table/${kept.id}`, 303);
+    })
+    .get('/counts/table/:id', (c) => {
+      const table = store.find(c.req.param('id'));
+      return table === undefined ? gone(c) : columns(c, table, false);
+    })
+    .get('/counts/table/:id/answer', async (c) => {
+      const table = store.find(c.req.param('id'));
+      if (table === undefined) return gone(c);
+      const params = paramsOf(c);
+      const query = readTableQuery(params, inspect(table).proposal);
+      if (query.problems.length > 0) return columns(c, table, true);
+      const result = await answer(c, table);
+      if ('problem' in result) return columns(c, table, true, result);
+      const model = viewCountsAnswer(table, query, params, result, site.mill);
+      return c.html(site.page('counts-answer', { title: 'What the counts say', section: 'counts' }, model));
+    })
+    .get('/counts/table/:id/:file{[a-z]+\\.csv}', async (c) => {
+      const table = store.find(c.req.param('id'));
+      const name = EXPORTS.find((one) => `${one}.csv` === c.req.param('file'));
+      if (table === undefined) return gone(c);
+      if (name === undefined) return c.notFound();
+      const result = await answer(c, table);
+      if ('problem' in result) return columns(c, table, true, result);
+      return c.body(exportTable(result, name), 200, {
+        'Content-Type': 'text/csv; charset=utf-8',
+        'Content-Disposition': `attachment; filename="${name}.csv"`,
+      });
+    });
+}
