@@ -1,3 +1,16 @@
+    sensitivityPages,
+  /** Where frames, cases and complaints are kept; none unless given. */
+  /** Situations to try the knowledge on; none unless given. */
+  readonly vignettes?: ReadonlyMap<string, Vignette>;
+  /** Questions of the keeper of the knowledge; answered on this thread, about the base supplied, unless given. */
+  readonly workshop?: Workshop;
+  /** Which knowledge is in use; the diagnostician's, unless it is exchanged while the server runs. */
+  readonly knowledgeState?: () => KnowledgeState;
+import { openWorkshop, type Workshop } from './workshop.js';
+import { sensitivityPages } from './pages/sensitivity.js';
+import type { KnowledgeState } from './knowledge-state.js';
+import type { Vignette } from '../rules/knowledge/load-vignettes.js';
+import { defaultKnowledgeFolder } from '../rules/knowledge/load-knowledge.js';
 import { Hono } from 'hono';
 import { compress } from 'hono/compress';
 import { methodNotAllowed } from 'hono/method-not-allowed';
@@ -31,7 +44,17 @@ export interface AppParts {
 /** The web app: middleware and pages, without listening. */
 export function createApp(parts: AppParts): Hono {
   const assets = loadAssets();
-  const site = makeSite(rememberAnswers(parts.diagnostician), parts.mill, assets, parts.log ?? console.error);
+  const { knowledge } = parts.diagnostician;
+  const started: KnowledgeState = { version: knowledge.version, since: new Date(), problems: [] };
+  const site = makeSite({
+    diagnostician: rememberAnswers(parts.diagnostician),
+    workshop: parts.workshop ?? openWorkshop(knowledge, defaultKnowledgeFolder()),
+    mill: parts.mill,
+    vignettes: parts.vignettes ?? new Map(),
+    assets,
+    log: parts.log ?? console.error,
+    knowledgeState: parts.knowledgeState ?? (() => started),
+  });
   const app = new Hono();
   app.use(guardHeaders);
   app.use(compress());

@@ -21,8 +21,15 @@ export interface Assets {
 
 const A_YEAR = 'public, max-age=31536000, immutable';
 
-/** Reads and compresses the assets once. */
+let loaded: Assets | undefined;
+
+/** The assets, read and compressed once: every edition of the app has the same. */
 export function loadAssets(): Assets {
+  loaded ??= readAssets();
+  return loaded;
+}
+
+function readAssets(): Assets {
   const files = new Map<string, Asset>();
   const add = (path: string, name: string, ending: string, type: string): string => {
     const plain = readFileSync(path);

@@ -5,18 +5,31 @@ import { Worker } from 'node:worker_threads';
 import type { CaseInput } from '../rules/case/types.js';
 import type { Diagnostician } from '../rules/diagnostician.js';
 import type { Diagnosis, Ranking, SetupReport } from '../rules/index.js';
+import type { Knowledge } from '../rules/knowledge/knowledge.js';
+import type { Finding } from '../rules/workshop/finding.js';
+import type { SensitivityReport } from '../rules/workshop/sensitivity.js';
+import type { Workshop } from './workshop.js';
 
-/** What a worker is asked. */
-export interface EngineQuestion {
-  readonly id: number;
-  readonly ask: 'rank' | 'diagnose' | 'report';
-  readonly input: CaseInput;
+/** What a worker is given to start with: the knowledge itself, so that it never depends on what the files say later. */
+export interface EngineStart {
+  readonly knowledge: Knowledge;
+  readonly knowledgeRoot: string;
 }
+/** What can be asked of a worker. */
+export type EngineRequest =
+  | { readonly ask: 'rank' | 'diagnose' | 'report'; readonly input: CaseInput }
+  | { readonly ask: 'sensitivities'; readonly input: CaseInput; readonly also: readonly string[] }
+  | { readonly ask: 'lint' };
+export type EngineQuestion = EngineRequest & { readonly id: number };
+export type EngineResult = Ranking | Diagnosis | SetupReport | SensitivityReport | readonly Finding[];
 /** What a worker answers; `ready` is its first word. */
 export type EngineReply =
   | { readonly ready: true }
-  | { readonly id: number; readonly result: Ranking | Diagnosis | SetupReport }
+  | { readonly id: number; readonly result: EngineResult }
   | { readonly id: number; readonly fault: string };
+
+/** Questions that let others go before them. */
+const SLOW: readonly EngineRequest['ask'][] = ['diagnose', 'sensitivities', 'lint'];
 
 /** An answer did not come in time. */
 export class EngineTimeout extends Error {
@@ -37,6 +50,7 @@ export class EngineFault extends Error {
 export interface EnginePoolOptions {
   /** Loaded in this thread too: pages need its labels, the case reader its vocabulary. */
   readonly diagnostician: Pick<Diagnostician, 'knowledge' | 'vocabulary'>;
+  /** Folder of the knowledge base, for the check of its files. */
   readonly knowledgeRoot: string;
   /** Threads; never more than the processors less one, never less than one. */
   readonly workers?: number;
@@ -46,13 +60,13 @@ export interface EnginePoolOptions {
 }
 
 /** A diagnostician that reasons on other threads, so that pages stay quick while a case is worked out. */
-export interface EnginePool extends Diagnostician {
+export interface EnginePool extends Diagnostician, Workshop {
   close(): Promise<void>;
 }
 
 interface Job {
   readonly question: EngineQuestion;
-  resolve(result: Ranking | Diagnosis | SetupReport): void;
+  resolve(result: EngineResult): void;
   reject(error: Error): void;
   timer: NodeJS.Timeout;
 }
@@ -77,6 +91,10 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
   const seconds = options.timeoutSeconds ?? 10;
   const size = Math.max(1, Math.min(options.workers ?? 1, availableParallelism() - 1));
   const script = options.script ?? DEFAULT_SCRIPT;
+  const start: EngineStart = {
+    knowledge: options.diagnostician.knowledge,
+    knowledgeRoot: options.knowledgeRoot,
+  };
   const waiting: Job[] = [];
   const seats = new Set<Seat>();
   let failures = 0;
@@ -84,7 +102,7 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
   let closed = false;
 
   const hire = (): void => {
-    const worker = new Worker(script, { workerData: { knowledgeRoot: options.knowledgeRoot } });
+    const worker = new Worker(script, { workerData: start });
     const seat: Seat = { worker, job: undefined };
     seats.add(seat);
     worker.on('message', (reply: EngineReply) => {
@@ -121,7 +139,7 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
   const assign = (): void => {
     for (const seat of seats) {
       if (seat.job !== undefined) continue;
-      const quick = waiting.findIndex((job) => job.question.ask !== 'diagnose');
+      const quick = waiting.findIndex((job) => !SLOW.includes(job.question.ask));
       const [job] = waiting.splice(Math.max(0, quick), 1);
       if (job === undefined) return;
       seat.job = job;
@@ -129,7 +147,7 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
     }
   };
 
-  const ask = <Result>(question: Omit<EngineQuestion, 'id'>): Promise<Result> =>
+  const ask = <Result>(question: EngineRequest): Promise<Result> =>
     new Promise<Result>((resolve, reject) => {
       if (closed) {
         reject(new EngineFault('the server is stopping'));
@@ -169,6 +187,8 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
     rank: (input) => ask<Ranking>({ ask: 'rank', input }),
     diagnose: (input) => ask<Diagnosis>({ ask: 'diagnose', input }),
     report: (input) => ask<SetupReport>({ ask: 'report', input }),
+    sensitivities: (input, also = []) => ask<SensitivityReport>({ ask: 'sensitivities', input, also }),
+    lint: () => ask<readonly Finding[]>({ ask: 'lint' }),
     async close() {
       closed = true;
       for (const job of waiting.splice(0)) {

@@ -1,18 +1,31 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { createDiagnostician } from '../rules/diagnosis/diagnose.js';
-import { loadKnowledge } from '../rules/knowledge/load-knowledge.js';
-import type { EngineQuestion, EngineReply } from './engine-pool.js';
+import type { EngineQuestion, EngineReply, EngineResult, EngineStart } from './engine-pool.js';
+import { openWorkshop } from './workshop.js';
 
-/** A thread of the engine pool: loads the knowledge base once, then answers questions one after the other. */
+/** A thread of the engine pool: made ready for one version of the knowledge, it answers one question after the other. */
 const port = parentPort;
 if (port === null) throw new Error('this script runs as a worker thread');
-const { knowledgeRoot } = workerData as { readonly knowledgeRoot: string };
-const diagnostician = createDiagnostician(loadKnowledge(knowledgeRoot));
+const { knowledge, knowledgeRoot } = workerData as EngineStart;
+const diagnostician = createDiagnostician(knowledge);
+const workshop = openWorkshop(knowledge, knowledgeRoot);
 const say = (reply: EngineReply) => port.postMessage(reply);
 
-port.on('message', async ({ id, ask, input }: EngineQuestion) => {
+function answer(question: EngineQuestion): Promise<EngineResult> {
+  switch (question.ask) {
+    case 'sensitivities':
+      return workshop.sensitivities(question.input, question.also);
+    case 'lint':
+      return workshop.lint();
+    default:
+      return diagnostician[question.ask](question.input);
+  }
+}
+
+port.on('message', async (question: EngineQuestion) => {
+  const { id } = question;
   try {
-    say({ id, result: await diagnostician[ask](input) });
+    say({ id, result: await answer(question) });
   } catch (error) {
     say({ id, fault: error instanceof Error ? (error.stack ?? error.message) : String(error) });
   }

@@ -1,10 +1,13 @@
 import type { Server } from 'node:http';
 import { createAdaptorServer } from '@hono/node-server';
 import { createDiagnostician } from '../rules/diagnosis/diagnose.js';
-import { defaultKnowledgeFolder, loadKnowledge } from '../rules/knowledge/load-knowledge.js';
-import { loadMill } from '../rules/knowledge/load-mill.js';
+import { defaultKnowledgeFolder } from '../rules/knowledge/load-knowledge.js';
 import { createApp } from './app.js';
 import { canPool, type EnginePool, startEnginePool } from './engine-pool.js';
+import type { KnowledgeState } from './knowledge-state.js';
+import { type Edition, type LiveApp, startLiveApp } from './live-app.js';
+import type { LoadedBase } from './loaded-base.js';
+import { openWorkshop } from './workshop.js';
 
 export const DEFAULT_HOST = '127.0.0.1';
 export const DEFAULT_PORT = 4680;
@@ -43,18 +46,15 @@ const MOST_HEADER_BYTES = 64 * 1024;
 /** Requests under way at the stop get this long. */
 const STOP_SECONDS = 5;
 
-/**
- * Starts the web app and says where it is. Stops on SIGTERM and SIGINT.
- * @throws ListenError when the port is taken or may not be used
- * @throws KnowledgeError when the knowledge base has problems
- */
-export async function serve(options: ServeOptions = {}): Promise<RunningServer> {
-  const host = options.host ?? DEFAULT_HOST;
-  const port = options.port ?? DEFAULT_PORT;
-  const print = options.print ?? console.log;
-  const knowledgeRoot = options.knowledgeRoot ?? defaultKnowledgeFolder();
-  const inline = createDiagnostician(loadKnowledge(knowledgeRoot));
-  const mill = loadMill(knowledgeRoot, inline.vocabulary);
+/** The app on one version of the knowledge, with threads that reason from that version. */
+function openEdition(
+  base: LoadedBase,
+  state: () => KnowledgeState,
+  options: ServeOptions & { readonly knowledgeRoot: string },
+): Edition {
+  const { knowledge, mill, vignettes } = base;
+  const { knowledgeRoot } = options;
+  const inline = createDiagnostician(knowledge);
   const pool: EnginePool | undefined = canPool()
     ? startEnginePool({
         diagnostician: inline,
@@ -65,28 +65,49 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
   const app = createApp({
     diagnostician: pool ?? inline,
     mill,
+    vignettes,
+    workshop: pool ?? openWorkshop(knowledge, knowledgeRoot),
+    knowledgeState: state,
     ...(options.publicOrigin === undefined ? {} : { publicOrigin: options.publicOrigin }),
     ...(options.log === undefined ? {} : { log: options.log }),
   });
+  // The first answer of a fresh thread is slow; let it be nobody's.
+  const example = [...mill.values()].find((frame) => frame.example !== undefined)?.example;
+  const warm = (async () => {
+    if (example !== undefined) await pool?.diagnose(example);
+  })();
+  warm.catch(() => {});
+  return { app, warm: () => warm, close: async () => pool?.close() };
+}
+
+/**
+ * Starts the web app and says where it is. The knowledge base is watched, and exchanged when it changes. Stops on SIGTERM and SIGINT.
+ * @throws ListenError when the port is taken or may not be used
+ * @throws KnowledgeError when the knowledge base has problems
+ */
+export async function serve(options: ServeOptions = {}): Promise<RunningServer> {
+  const host = options.host ?? DEFAULT_HOST;
+  const port = options.port ?? DEFAULT_PORT;
+  const print = options.print ?? console.log;
+  const knowledgeRoot = options.knowledgeRoot ?? defaultKnowledgeFolder();
+  const live: LiveApp = startLiveApp({
+    knowledgeRoot,
+    open: (base, state) => openEdition(base, state, { ...options, knowledgeRoot }),
+    log: options.log ?? console.error,
+  });
   const server = createAdaptorServer({
-    fetch: app.fetch,
+    fetch: live.fetch,
     serverOptions: { maxHeaderSize: MOST_HEADER_BYTES },
   }) as Server;
   try {
     await listen(server, host, port);
   } catch (error) {
-    await pool?.close();
+    await live.close();
     throw explain(error, host, port);
   }
   const at = server.address();
   const actualPort = typeof at === 'object' && at !== null ? at.port : port;
   const address = `http://${host.includes(':') ? `[${host}]` : host}:${actualPort}`;
-  // The first answer of a fresh thread is slow; let it be nobody's.
-  for (const { example } of mill.values())
-    if (example !== undefined) {
-      pool?.diagnose(example).catch(() => {});
-      break;
-    }
   print(`Peelpoint is at ${address} (stop with Ctrl+C)`);
 
   let stopping: Promise<void> | undefined;
@@ -99,7 +120,7 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
       process.off('SIGTERM', onSignal);
       process.off('SIGINT', onSignal);
       await close(server);
-      await pool?.close();
+      await live.close();
       tellStopped();
     })();
     return stopping;

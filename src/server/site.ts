@@ -1,3 +1,11 @@
+  const { assets, ...site } = parts;
+  readonly vignettes: ReadonlyMap<string, Vignette>;
+  knowledgeState(): KnowledgeState;
+  readonly workshop: Workshop;
+import { viewKnowledgeState } from './views/knowledge/state.js';
+import type { Workshop } from './workshop.js';
+import type { KnowledgeState } from './knowledge-state.js';
+import type { Vignette } from '../rules/knowledge/load-vignettes.js';
 import type { CaseVocabulary } from '../rules/case/types.js';
 import type { Diagnostician } from '../rules/diagnostician.js';
 import type { Knowledge } from '../rules/knowledge/knowledge.js';
@@ -6,7 +14,7 @@ import type { PageModels, Shell } from '../templates/models.js';
 import type { Assets } from './assets.js';
 import { renderPage } from './render.js';
 
-/** What the pages share. */
+/** What the pages share. One site stands on one version of the knowledge. */
 export interface Site {
   readonly diagnostician: Diagnostician;
   readonly knowledge: Knowledge;
@@ -23,18 +31,22 @@ export interface Site {
 
 /** Puts the site together. */
 export function makeSite(
-  diagnostician: Diagnostician,
-  mill: Mill,
-  assets: Assets,
-  log: (line: string) => void,
+  parts: Omit<Site, 'knowledge' | 'vocabulary' | 'page'> & { readonly assets: Assets },
 ): Site {
   return {
-    diagnostician,
-    knowledge: diagnostician.knowledge,
-    vocabulary: diagnostician.vocabulary,
-    mill,
-    log,
+    ...site,
+    knowledge: site.diagnostician.knowledge,
+    vocabulary: site.diagnostician.vocabulary,
     page: (name, shell, model) =>
-      renderPage(name, { ...shell, query: shell.query ?? '', assets: assets.urls }, model),
+      renderPage(
+        name,
+        {
+          ...shell,
+          query: shell.query ?? '',
+          assets: assets.urls,
+          knowledge: viewKnowledgeState(site.knowledgeState()),
+        },
+        model,
+      ),
   };
 }

@@ -1,3 +1,28 @@
+  /** What the bars are of. */
+  readonly intro: string;
+  readonly picture: Picture | undefined;
+  readonly caption: string;
+  readonly bars: readonly {
+    readonly label: string;
+    readonly percent: string;
+    readonly probability: number;
+  }[];
+/** A text in pieces; those that hold a word searched for are marked. */
+export type MarkedText = readonly { readonly text: string; readonly hit: boolean }[];
+
+  readonly sensitivityHref: string;
+  /** Said when the first cause is sure enough to act on; empty otherwise. */
+  readonly sure: string;
+  readonly sensitivityHref: string;
+  readonly knowledge: KnowledgeNotice;
+}
+
+/** Which version of the knowledge a page stands on, and why a newer one is not used. */
+export interface KnowledgeNotice {
+  readonly version: string;
+  readonly since: string;
+  /** The first problem of the files as they are now; undefined while they are the ones in use. */
+  readonly problem: { readonly place: string; readonly message: string; readonly more: string } | undefined;
 /** What the templates are given. Types only; templates print texts and numbers, and nothing that may be missing. */
 
 import type { Picture } from '../server/pictures/svg.js';
@@ -58,7 +83,7 @@ export interface HomePage {
     readonly name: string;
     readonly place: string;
     readonly yarn: string;
-    readonly note: string;
+    readonly notes: readonly string[];
   }[];
   readonly stories: readonly { readonly href: string; readonly title: string; readonly tells: string }[];
 }
@@ -233,7 +258,10 @@ export interface CausePage {
   readonly probability: number;
   readonly percent: string;
   readonly words: string;
-  readonly backHref: string;
+  readonly listHref: string;
+  readonly listTitle: string;
+  /** The file it is written in. */
+  readonly file: string;
   readonly knowledgeHref: string;
   readonly ruledOut: { readonly because: string; readonly ground: GroundView } | undefined;
   readonly leftOut: readonly string[];
@@ -337,16 +365,42 @@ export interface SetupReportView {
 // ---- knowledge
 
 export interface KnowledgePage {
-  readonly version: string;
-  readonly counts: string;
-  readonly families: readonly {
+  readonly question: string;
+  /** Kind the search is narrowed to; empty for all. */
+  readonly kind: string;
+  readonly asked: boolean;
+  readonly found: string;
+  readonly meant: Link | undefined;
+  readonly filters: readonly (Link & { readonly chosen: boolean })[];
+  readonly groups: readonly {
     readonly id: string;
     readonly title: string;
-    readonly causes: readonly Link[];
+    readonly items: readonly {
+      readonly href: string;
+      readonly label: MarkedText;
+      readonly text: MarkedText;
+    }[];
+    readonly more: Link | undefined;
   }[];
-  readonly lists: readonly { readonly id: string; readonly title: string; readonly items: readonly Link[] }[];
+  readonly kinds: readonly {
+    readonly href: string;
+    readonly title: string;
+    readonly count: number;
+    readonly about: string;
+  }[];
 }
-/** One entry of the knowledge base, as headed blocks. */
+/** All entries of a kind. */
+export interface KnowledgeList {
+  readonly title: string;
+  readonly counts: string;
+  readonly note: string;
+  readonly groups: readonly {
+    readonly id: string;
+    readonly title: string;
+    readonly items: readonly (Link & { readonly about: string })[];
+  }[];
+}
+/** One entry of the knowledge base, as headed sections. */
 export interface EntryPage {
   readonly kind: string;
   readonly label: string;
@@ -354,9 +408,11 @@ export interface EntryPage {
   readonly backHref: string;
   readonly cautions: readonly string[];
   readonly facts: readonly { readonly term: string; readonly text: string }[];
-  readonly blocks: readonly EntryBlock[];
+  readonly links: readonly Link[];
+  readonly worked: WorkedView | undefined;
 }
-export interface EntryBlock {
+export interface EntrySection {
+  readonly id: string;
   readonly title: string;
   readonly ordered: boolean;
   readonly items: readonly {
@@ -367,8 +423,83 @@ export interface EntryBlock {
     readonly ground: GroundView;
   }[];
 }
-export interface SourcesPage {
-  readonly sources: readonly { readonly cite: string; readonly address: string; readonly note: string }[];
+/** Worked cases beside an entry, and how they came out if they were run. */
+export interface WorkedView {
+  readonly id: string;
+  readonly title: string;
+  readonly button: string;
+  readonly pageHref: string;
+  readonly summary: string;
+  readonly passed: boolean;
+  readonly cases: readonly WorkedCase[];
+}
+export interface WorkedCase {
+  readonly name: string;
+  readonly given: readonly { readonly term: string; readonly text: string }[];
+  readonly openHref: string;
+  readonly expects: readonly Link[];
+  readonly outcome:
+    | {
+        readonly passed: boolean;
+        readonly words: readonly string[];
+        readonly leading: readonly {
+          readonly href: string;
+          readonly label: string;
+          readonly percent: string;
+          readonly probability: number;
+        }[];
+      }
+    | undefined;
+}
+export interface KnowledgeCheckPage {
+  readonly checked: string;
+  readonly version: string;
+  readonly since: string;
+  /** Whether the version in use is kept because the files cannot be. */
+  readonly kept: boolean;
+  readonly summary: string;
+  readonly groups: readonly {
+    readonly id: string;
+    readonly title: string;
+    readonly about: string;
+    readonly open: boolean;
+    readonly findings: readonly {
+      readonly severity: string;
+      readonly place: string;
+      readonly href: string;
+      readonly kind: string;
+      readonly message: string;
+      readonly hint: string;
+    }[];
+  }[];
+}
+
+// ---- what an answer hangs on
+
+export interface SensitivityPage {
+  readonly heading: string;
+  readonly asked: boolean;
+  readonly setupLine: string;
+  readonly leftOut: readonly string[];
+  readonly backHref: string;
+  readonly causeHref: string;
+  /** Label of the cause that picture and table are about. */
+  readonly about: string;
+  readonly lead: string;
+  readonly leaders: readonly { readonly text: string }[];
+  readonly words: readonly string[];
+  readonly picture: Picture | undefined;
+  readonly rows: readonly {
+    readonly what: string;
+    readonly kind: string;
+    readonly href: string;
+    readonly step: string;
+    readonly after: string;
+    readonly move: string;
+    readonly others: readonly string[];
+    readonly leads: string;
+  }[];
+  readonly leftOutWords: string;
 }
 
 // ---- conversions, case files, errors
@@ -410,7 +541,9 @@ export interface PageModels extends TrainingModels, CountsPageModels {
   readonly 'setup-report': SetupPage;
   readonly knowledge: KnowledgePage;
   readonly entry: EntryPage;
-  readonly sources: SourcesPage;
+  readonly 'knowledge-list': KnowledgeList;
+  readonly 'knowledge-check': KnowledgeCheckPage;
+  readonly sensitivity: SensitivityPage;
   readonly convert: ConvertPage;
   readonly 'open-case': OpenCasePage;
   readonly error: ErrorPage;

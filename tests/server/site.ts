@@ -1,15 +1,18 @@
 import type { Hono } from 'hono';
 import { createDiagnostician } from '../../src/rules/diagnosis/diagnose.js';
 import type { Diagnostician } from '../../src/rules/diagnostician.js';
-import { defaultKnowledgeFolder, loadKnowledge } from '../../src/rules/knowledge/load-knowledge.js';
-import { loadMill, type Mill } from '../../src/rules/knowledge/load-mill.js';
+import { defaultKnowledgeFolder } from '../../src/rules/knowledge/load-knowledge.js';
+import type { Mill } from '../../src/rules/knowledge/load-mill.js';
+import type { Vignette } from '../../src/rules/knowledge/load-vignettes.js';
 import { createApp } from '../../src/server/app.js';
+import { loadBase } from '../../src/server/loaded-base.js';
 import { rememberAnswers } from '../../src/server/remember.js';
 
 export interface TestSite {
   readonly app: Hono;
   readonly diagnostician: Diagnostician;
   readonly mill: Mill;
+  readonly vignettes: ReadonlyMap<string, Vignette>;
   /** What the app reported. */
   readonly log: string[];
 }
@@ -19,10 +22,11 @@ let made: TestSite | undefined;
 /** The app on the product's own knowledge base, made once a test file. */
 export function testSite(): TestSite {
   if (made !== undefined) return made;
-  const diagnostician = rememberAnswers(createDiagnostician(loadKnowledge()));
-  const mill = loadMill(defaultKnowledgeFolder(), diagnostician.vocabulary);
+  const { knowledge, mill, vignettes } = loadBase(defaultKnowledgeFolder());
+  const diagnostician = rememberAnswers(createDiagnostician(knowledge));
   const log: string[] = [];
-  made = { app: createApp({ diagnostician, mill, log: (line) => log.push(line) }), diagnostician, mill, log };
+  const app = createApp({ diagnostician, mill, vignettes, log: (line) => log.push(line) });
+  made = { app, diagnostician, mill, vignettes, log };
   return made;
 }
 

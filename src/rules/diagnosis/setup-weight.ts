@@ -7,7 +7,8 @@ import type { DirectWeight } from './direct-weights.js';
 import { MARGIN_WORDS, marginColumn, shortfallShare } from './margins.js';
 import { butForVariant, type PreparedCase } from './prepare.js';
 
-const BUT_FOR_WORDS: Record<ButFor, string> = {
+/** Settings that a coordination cause is judged by, in words. */
+export const BUT_FOR_WORDS: Record<ButFor, string> = {
   twist: 'the twist',
   'nozzle-surface': 'the nozzle texture',
   'nozzle-radius': 'the nozzle radius',

@@ -1,12 +1,25 @@
 import type { Diagnosis, Ranking } from '../diagnosis/types.js';
 import type { Diagnostician } from '../diagnostician.js';
 import type { Vignette } from '../knowledge/load-vignettes.js';
-import { meets, type Ranked, rankOf } from './expectation.js';
+import { type Expectation, meets, type Ranked, rankOf } from './expectation.js';
+
+/** What became of one expectation. */
+export interface Verdict {
+  readonly about: 'cause' | 'check' | 'action';
+  readonly id: string;
+  readonly is: Expectation | 'forbidden';
+  readonly met: boolean;
+  /** Place in its list, 1 for the first; 0 when it is not there. */
+  readonly rank: number;
+  /** Of a cause. */
+  readonly probability?: number;
+}
 
 /** How one situation came out. */
 export interface VignetteResult {
   readonly id: string;
   readonly passed: boolean;
+  readonly verdicts: readonly Verdict[];
   /** One sentence for everything that did not come out as expected. */
   readonly failures: readonly string[];
   /** The leading causes, at most five. */
@@ -38,35 +51,40 @@ async function runVignette(diagnostician: Diagnostician, vignette: Vignette): Pr
       : await diagnostician.diagnose(vignette.case);
   const ranking: Ranking = whole ?? (await diagnostician.rank(vignette.case));
   const { causes } = ranking;
-  const failures = vignette.expect
-    .filter(({ cause, is }) => !meets(is, causes, cause))
-    .map(({ cause, is }) => {
-      const rank = rankOf(causes, cause);
-      return `${cause} should be ${is}, is number ${rank} with ${percent(causes[rank - 1]?.probability ?? 0)}`;
-    });
-  if (whole !== undefined) failures.push(...adviceFailures(whole, vignette));
+  const verdicts = vignette.expect.map(({ cause, is }): Verdict => {
+    const rank = rankOf(causes, cause);
+    const probability = causes[rank - 1]?.probability ?? 0;
+    return { about: 'cause', id: cause, is, met: meets(is, causes, cause), rank, probability };
+  });
+  if (whole !== undefined) verdicts.push(...judgeAdvice(whole, vignette));
+  const failures = verdicts.filter((verdict) => !verdict.met).map(sayFailure);
   return {
     id: vignette.id,
     passed: failures.length === 0,
+    verdicts,
     failures,
     leading: causes.slice(0, SHOWN).map(({ id, probability }) => ({ id, probability })),
   };
 }
 
-function adviceFailures({ actions, checks }: Diagnosis, { action, check }: Vignette): string[] {
-  const failures: string[] = [];
+function judgeAdvice({ actions, checks }: Diagnosis, { action, check }: Vignette): Verdict[] {
+  const verdicts: Verdict[] = [];
   if (check !== undefined) {
     const rank = checks.findIndex((one) => one.id === check.id) + 1;
-    if (rank === 0 || rank > 3)
-      failures.push(`the check ${check.id} should be among the first three, is number ${rank || 'none'}`);
+    verdicts.push({ about: 'check', ...check, met: rank > 0 && rank <= 3, rank });
   }
   if (action !== undefined) {
     const rank = actions.findIndex((one) => one.id === action.id) + 1;
     const forbidden = actions[rank - 1]?.forbidden !== undefined;
-    if (action.is === 'forbidden' && !forbidden)
-      failures.push(`the action ${action.id} should be forbidden, is ${rank === 0 ? 'not listed' : 'open'}`);
-    if (action.is === 'first-three' && (rank === 0 || rank > 3 || forbidden))
-      failures.push(`the action ${action.id} should be among the first three, is number ${rank || 'none'}`);
+    const met = action.is === 'forbidden' ? forbidden : rank > 0 && rank <= 3 && !forbidden;
+    verdicts.push({ about: 'action', ...action, met, rank });
   }
-  return failures;
+  return verdicts;
+}
+
+function sayFailure({ about, id, is, rank, probability }: Verdict): string {
+  if (about === 'cause') return `${id} should be ${is}, is number ${rank} with ${percent(probability ?? 0)}`;
+  if (is === 'forbidden')
+    return `the action ${id} should be forbidden, is ${rank === 0 ? 'not listed' : 'open'}`;
+  return `the ${about} ${id} should be among the first three, is number ${rank || 'none'}`;
 }

@@ -36,6 +36,8 @@ export interface SensitivityReport {
 export interface SensitivityOptions {
   /** Leading causes looked at; 3 unless said. */
   readonly causes?: number;
+  /** Ids of causes looked at besides the leading ones. */
+  readonly also?: readonly string[];
   /** Steps tried at most; 120 unless said, fewer for a case that is dear to compute. */
   readonly steps?: number;
 }
@@ -78,7 +80,8 @@ export async function findSensitivities(
   const prepared = await prepareCase(reasoner, input);
   const base = infer(reasoner, prepared);
   const ranking = ranked(base);
-  const top = ranking.slice(0, options.causes ?? 3).map(([id]) => id);
+  const also = (options.also ?? []).filter((id) => knowledge.book.causes.has(id));
+  const top = [...new Set([...ranking.slice(0, options.causes ?? 3).map(([id]) => id), ...also])];
   const leader = top[0] ?? '';
   const possible = [
     ...top.flatMap((id) => baseSteps(id, reasoner, prepared, base)),

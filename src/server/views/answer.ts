@@ -15,6 +15,8 @@ const MOST_SHOWN = 5;
 const WORTH_SHOWING = 0.02;
 const WORTH_LISTING = 0.01;
 const MOST_LISTED = 15;
+/** So many less likely causes are listed however unlikely they are. */
+const LEAST_LISTED = 6;
 
 /** Whether the case says anything that a cause could explain. */
 export function asksSomething(form: CaseForm): boolean {
@@ -46,7 +48,7 @@ export function viewAnswer(
     .slice(0, MOST_SHOWN);
   const more = shown
     .slice(first.length)
-    .filter((cause) => cause.probability >= WORTH_LISTING)
+    .filter((cause, i) => i < LEAST_LISTED || cause.probability >= WORTH_LISTING)
     .slice(0, MOST_LISTED);
   const top = first[0];
   return {
@@ -68,6 +70,7 @@ export function viewAnswer(
     ].filter((text) => !text.startsWith('no symptom is given')),
     assumed: ranking?.assumed.map(({ label, value, why }) => ({ label, value, why })) ?? [],
     caseHref: `/case.yaml${query}`,
+    sensitivityHref: ranking === undefined ? '' : `/sensitivity${query}`,
     next: isDiagnosis(ranking) ? viewNext(ranking, state.later, knowledge.book) : undefined,
     nextHref: `/bench/next${query}`,
   };
@@ -89,7 +92,7 @@ function viewCauseRow(cause: CauseResult, query: string): CauseRow {
 }
 
 /** The entry that speaks most for the cause, with its weight in words; against it where nothing speaks for it. */
-function strongestReason(cause: CauseResult): string {
+export function strongestReason(cause: CauseResult): string {
   const entries = cause.ledger.filter((entry) => entry.kind !== 'base');
   const best = entries.reduce<(typeof entries)[number] | undefined>(
     (most, entry) => (most === undefined || entry.decibans > most.decibans ? entry : most),

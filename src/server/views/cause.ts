@@ -10,6 +10,7 @@ import { drawChains } from '../pictures/chain-graph.js';
 import { drawWaterfall } from '../pictures/waterfall.js';
 import { sayDecibans, sayMinutes, sayPercent, viewGround } from '../words.js';
 import { sayLeftOut } from './answer.js';
+import { entryHref } from './knowledge/kinds.js';
 import { cautionText, viewAction, viewCheck } from './next.js';
 
 const KIND_WORDS: Record<ChainStep['kind'], string> = {
@@ -52,7 +53,8 @@ export function viewCause(
     percent: sayPercent(cause.probability),
     words: sayProbability(cause.probability),
     backHref: `/bench${query}#answer`,
-    knowledgeHref: `/knowledge/cause/${cause.id}`,
+    knowledgeHref: entryHref('causes', cause.id),
+    sensitivityHref: `/sensitivity${writeQuery(state, { of: cause.id })}`,
     ruledOut:
       cause.ruledOut === undefined
         ? undefined
@@ -83,7 +85,7 @@ export function viewCause(
     checks: proposed.map((check) => viewCheck(check, text, answerHref)),
     otherChecks: others.flatMap((id) => {
       const check = book.checks.get(id);
-      return check === undefined ? [] : [{ href: `/knowledge/check/${id}`, text: check.label }];
+      return check === undefined ? [] : [{ href: entryHref('checks', id), text: check.label }];
     }),
     actions: diagnosis.actions
       .filter((action) => cause.actions.includes(action.id))

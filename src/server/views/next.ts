@@ -1,4 +1,4 @@
-import type { ActionResult, CheckResult, Diagnosis, SideEffect } from '../../rules/index.js';
+import type { ActionResult, CauseResult, CheckResult, Diagnosis, SideEffect } from '../../rules/index.js';
 import type { RuleBook } from '../../rules/knowledge/knowledge-base.js';
 import { STOP_WORDS, sentenceCase } from '../../rules/words.js';
 import type { ActionView, CheckView, NextView, SideEffectView } from '../../templates/models.js';
@@ -10,12 +10,18 @@ const ACTIONS_SHOWN = 3;
 const ACTIONS_LISTED = 12;
 /** Checks that save less than this many minutes are not worth a walk. Standing: judgement. */
 const LEAST_SAVING = 0.3;
+/** From here on a cause is sure enough to act on. Standing: judgement. */
+const SURE = 0.85;
 
 /** Checks and actions of a diagnosis, the most useful first. */
 export function viewNext(diagnosis: Diagnosis, later: readonly string[], book: RuleBook): NextView {
   const text = cautionText(book);
-  const checks = diagnosis.checks
-    .filter((check) => !later.includes(check.id) && check.saves >= LEAST_SAVING)
+  const sure = diagnosis.causes.find((cause) => cause.probability >= SURE);
+  const open = diagnosis.checks.filter((check) => !later.includes(check.id));
+  // Once a cause is sure, the check that tells most about it goes before the one that would tell causes apart.
+  const confirming = sure?.checks.flatMap((id) => open.filter((check) => check.id === id))[0];
+  const useful = open.filter((check) => check !== confirming && check.saves >= LEAST_SAVING);
+  const checks = (confirming === undefined ? useful : [confirming, ...useful])
     .slice(0, CHECKS_LISTED)
     .map((check) => viewCheck(check, text));
   const actions = diagnosis.actions
@@ -23,12 +29,22 @@ export function viewNext(diagnosis: Diagnosis, later: readonly string[], book: R
     .slice(0, ACTIONS_LISTED)
     .map((action) => viewAction(action, text));
   return {
+    sure: sure === undefined ? '' : saySure(sure, confirming !== undefined),
     checks: checks.slice(0, CHECKS_SHOWN),
     moreChecks: checks.slice(CHECKS_SHOWN),
     actions: actions.slice(0, ACTIONS_SHOWN),
     moreActions: actions.slice(ACTIONS_SHOWN),
     cautions: diagnosis.cautions.map((one) => one.text),
   };
+}
+
+function saySure(cause: CauseResult, canConfirm: boolean): string {
+  const stands = `“${cause.label}” stands at ${sayPercent(cause.probability)}`;
+  const act =
+    cause.family === 'chance'
+      ? 'sure enough to leave the frame as it is'
+      : 'sure enough to go to “What to do” below';
+  return `${stands}: ${act}.${canConfirm ? ' This would confirm it first.' : ''}`;
 }
 
 /** A lookup of caution texts straight from the knowledge base. */

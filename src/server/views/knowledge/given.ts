@@ -1,0 +1,66 @@
+import type { CaseInput } from '../../../rules/case/types.js';
+import { caseObject } from '../../../rules/case/write-case.js';
+import type { RuleBook } from '../../../rules/knowledge/knowledge-base.js';
+import {
+  CHANGE_WORDS,
+  joinWords,
+  LEVEL_WORDS,
+  ONSET_WORDS,
+  PART_RESULT_WORDS,
+  PART_WORDS,
+  SCOPE_WORDS,
+} from '../../../rules/words.js';
+import { describeSetup } from '../setup-line.js';
+
+/** What a case says, as terms with texts: setup, signs, place, beginning, changes, findings, measurements. */
+export function viewGiven(
+  input: CaseInput,
+  book: RuleBook,
+): { readonly term: string; readonly text: string }[] {
+  const { observations, findings, partExchange, scope, onset, changed } = input;
+  const signs = Object.entries(observations).map(
+    ([id, level]) => `${book.symptoms.get(id)?.label ?? id} (${LEVEL_WORDS[level]})`,
+  );
+  const found = Object.entries(findings).map(([id, outcomes]) => {
+    const check = book.checks.get(id);
+    return `${check?.label ?? id}: ${joinWords(outcomes.map((one) => check?.outcomes[one]?.label ?? one))}`;
+  });
+  const exchanged = Object.entries(partExchange).map(
+    ([part, result]) =>
+      `${PART_WORDS[part as keyof typeof PART_WORDS]} exchanged: ${PART_RESULT_WORDS[result]}`,
+  );
+  const rows: [string, string][] = [
+    ['Setup', describeSetup(input.given)],
+    ['Before', input.before === undefined ? '' : describeSetup(input.before)],
+    ['Seen', signs.join('; ')],
+    ['Where', joinWords(scope.map((one) => SCOPE_WORDS[one]))],
+    ['Since when', joinWords(onset.map((one) => ONSET_WORDS[one]))],
+    ['Changed', joinWords(changed.map((one) => CHANGE_WORDS[one]))],
+    ['Looked at', [...found, ...exchanged].join('; ')],
+    ['Measured', sayMeasured(input)],
+  ];
+  return rows.filter(([, text]) => text !== '').map(([term, text]) => ({ term, text }));
+}
+
+/** "end breaks: count 41, rotor hours 240, norm per 1000 90". */
+function sayMeasured(input: CaseInput): string {
+  const { measurements } = caseObject(input);
+  if (typeof measurements !== 'object' || measurements === null) return '';
+  return Object.entries(measurements)
+    .map(([name, value]) => `${plain(name)}: ${sayValue(value)}`)
+    .join('; ');
+}
+
+function sayValue(value: unknown): string {
+  if (Array.isArray(value)) return value.map(String).join(', ');
+  if (typeof value !== 'object' || value === null) return String(value);
+  return Object.entries(value)
+    .map(([key, one]) =>
+      typeof one === 'object' && one !== null && !Array.isArray(one)
+        ? `${plain(key)} (${sayValue(one)})`
+        : `${plain(key)} ${sayValue(one)}`,
+    )
+    .join(', ');
+}
+
+const plain = (id: string) => id.replaceAll('-', ' ');

@@ -1,0 +1,30 @@
+import type { KnowledgeNotice } from '../../../templates/models.js';
+import type { KnowledgeState } from '../../knowledge-state.js';
+
+const TIME = new Intl.DateTimeFormat('en-GB', {
+  day: 'numeric',
+  month: 'short',
+  hour: '2-digit',
+  minute: '2-digit',
+});
+
+/** A moment for reading: "25 Nov, 08:21". */
+export const sayMoment = (moment: Date) => TIME.format(moment);
+
+/** What every page says of the knowledge in use. */
+export function viewKnowledgeState({ version, since, problems }: KnowledgeState): KnowledgeNotice {
+  const [first] = problems;
+  const rest = problems.length - 1;
+  return {
+    version,
+    since: sayMoment(since),
+    problem:
+      first === undefined
+        ? undefined
+        : {
+            place: first.line === undefined ? first.file : `${first.file}:${first.line}`,
+            message: first.field === '' ? first.message : `${first.field}: ${first.message}`,
+            more: rest <= 0 ? '' : rest === 1 ? 'One more problem.' : `${rest} more problems.`,
+          },
+  };
+}

@@ -1,0 +1,24 @@
+import type { CaseInput } from '../rules/case/types.js';
+import type { Knowledge } from '../rules/knowledge/knowledge.js';
+import type { Finding } from '../rules/workshop/finding.js';
+import { lintKnowledge } from '../rules/workshop/lint-knowledge.js';
+import { findSensitivities, type SensitivityReport } from '../rules/workshop/sensitivity.js';
+
+/** What a keeper of the knowledge asks beside the cases themselves. */
+export interface Workshop {
+  /**
+   * Which numbers of the knowledge an answer hangs on.
+   * @param also ids of causes looked at besides the leading three
+   */
+  sensitivities(input: CaseInput, also?: readonly string[]): Promise<SensitivityReport>;
+  /** What is to be said of the files as they are now; they need not be the ones in use. */
+  lint(): Promise<readonly Finding[]>;
+}
+
+/** A workshop that works on this thread. */
+export function openWorkshop(knowledge: Knowledge, knowledgeRoot: string): Workshop {
+  return {
+    sensitivities: (input, also = []) => findSensitivities(knowledge, input, { also }),
+    lint: async () => lintKnowledge(knowledgeRoot),
+  };
+}
