@@ -25,15 +25,8 @@ export function countsQuestionPages(site: Site): Hono {
 }
 
 function show(c: Context, site: Site, model: CountsFormPage) {
-  const wrong = model.errors.items.length > 0;
-  return c.html(
-    site.page(
-      'counts-form',
-      { title: `${wrong ? 'Error: ' : ''}${model.heading}`, section: 'counts' },
-      model,
-    ),
-    wrong ? 422 : 200,
-  );
+  const title = `${model.errors.items.length > 0 ? 'Error: ' : ''}${model.heading}`;
+  return c.html(site.page('counts-form', { title, section: 'counts' }, model));
 }
 
 function ask(c: Context, site: Site, question: CountQuestion) {

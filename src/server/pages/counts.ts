@@ -68,15 +68,8 @@ export function countsPages(site: Site): Hono {
       checked,
       ...(refused === undefined ? {} : { refused }),
     });
-    const bad = model.errors.items.length > 0;
-    return c.html(
-      site.page(
-        'counts-columns',
-        { title: bad ? 'Error: columns of the table' : 'Columns of the table', section: 'counts' },
-        model,
-      ),
-      bad ? 422 : 200,
-    );
+    const title = model.errors.items.length > 0 ? 'Error: columns of the table' : 'Columns of the table';
+    return c.html(site.page('counts-columns', { title, section: 'counts' }, model));
   };
 
   const answer = async (c: Context, table: KeptTable): Promise<CountAnalysis | Refusal> => {
