@@ -1,23 +1,13 @@
-    sensitivityPages,
-  /** Where frames, cases and complaints are kept; none unless given. */
-  /** Situations to try the knowledge on; none unless given. */
-  readonly vignettes?: ReadonlyMap<string, Vignette>;
-  /** Questions of the keeper of the knowledge; answered on this thread, about the base supplied, unless given. */
-  readonly workshop?: Workshop;
-  /** Which knowledge is in use; the diagnostician's, unless it is exchanged while the server runs. */
-  readonly knowledgeState?: () => KnowledgeState;
-import { openWorkshop, type Workshop } from './workshop.js';
-import { sensitivityPages } from './pages/sensitivity.js';
-import type { KnowledgeState } from './knowledge-state.js';
-import type { Vignette } from '../rules/knowledge/load-vignettes.js';
-import { defaultKnowledgeFolder } from '../rules/knowledge/load-knowledge.js';
 import { Hono } from 'hono';
 import { compress } from 'hono/compress';
 import { methodNotAllowed } from 'hono/method-not-allowed';
 import type { Diagnostician } from '../rules/diagnostician.js';
+import { defaultKnowledgeFolder } from '../rules/knowledge/load-knowledge.js';
 import type { Mill } from '../rules/knowledge/load-mill.js';
+import type { Vignette } from '../rules/knowledge/load-vignettes.js';
 import { loadAssets } from './assets.js';
 import { answerError, errorPage } from './errors.js';
+import type { KnowledgeState } from './knowledge-state.js';
 import { benchPages } from './pages/bench.js';
 import { caseFilePages } from './pages/case-file.js';
 import { causePages } from './pages/cause.js';
@@ -26,15 +16,24 @@ import { countsPages } from './pages/counts.js';
 import { countsQuestionPages } from './pages/counts-questions.js';
 import { homePages } from './pages/home.js';
 import { knowledgePages } from './pages/knowledge.js';
+import { sensitivityPages } from './pages/sensitivity.js';
 import { setupPages } from './pages/setup.js';
 import { trainingPages } from './pages/training.js';
 import { rememberAnswers } from './remember.js';
 import { guardForms, guardHeaders, keepPrivate } from './security.js';
 import { makeSite } from './site.js';
+import { openWorkshop, type Workshop } from './workshop.js';
 
 export interface AppParts {
   readonly diagnostician: Diagnostician;
   readonly mill: Mill;
+  /** Where frames, cases and complaints are kept; none unless given. */
+  /** Situations to try the knowledge on; none unless given. */
+  readonly vignettes?: ReadonlyMap<string, Vignette>;
+  /** Questions of the keeper of the knowledge; answered on this thread, about the base supplied, unless given. */
+  readonly workshop?: Workshop;
+  /** Which knowledge is in use; the diagnostician's, unless it is exchanged while the server runs. */
+  readonly knowledgeState?: () => KnowledgeState;
   /** Address under which browsers see the server, when a proxy stands before it: `https://spinning.example`. */
   readonly publicOrigin?: string;
   /** Where faults are reported; one line or stack at a time. */
@@ -74,6 +73,7 @@ export function createApp(parts: AppParts): Hono {
     causePages,
     setupPages,
     knowledgePages,
+    sensitivityPages,
     convertPages,
     countsPages,
     countsQuestionPages,

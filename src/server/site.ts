@@ -1,25 +1,24 @@
-  const { assets, ...site } = parts;
-  readonly vignettes: ReadonlyMap<string, Vignette>;
-  knowledgeState(): KnowledgeState;
-  readonly workshop: Workshop;
-import { viewKnowledgeState } from './views/knowledge/state.js';
-import type { Workshop } from './workshop.js';
-import type { KnowledgeState } from './knowledge-state.js';
-import type { Vignette } from '../rules/knowledge/load-vignettes.js';
 import type { CaseVocabulary } from '../rules/case/types.js';
 import type { Diagnostician } from '../rules/diagnostician.js';
 import type { Knowledge } from '../rules/knowledge/knowledge.js';
 import type { Mill } from '../rules/knowledge/load-mill.js';
+import type { Vignette } from '../rules/knowledge/load-vignettes.js';
 import type { PageModels, Shell } from '../templates/models.js';
 import type { Assets } from './assets.js';
+import type { KnowledgeState } from './knowledge-state.js';
 import { renderPage } from './render.js';
+import { viewKnowledgeState } from './views/knowledge/state.js';
+import type { Workshop } from './workshop.js';
 
 /** What the pages share. One site stands on one version of the knowledge. */
 export interface Site {
   readonly diagnostician: Diagnostician;
+  readonly workshop: Workshop;
   readonly knowledge: Knowledge;
   readonly vocabulary: CaseVocabulary;
   readonly mill: Mill;
+  readonly vignettes: ReadonlyMap<string, Vignette>;
+  knowledgeState(): KnowledgeState;
   log(line: string): void;
   /** Renders a whole page. */
   page<Name extends keyof PageModels>(
@@ -33,6 +32,7 @@ export interface Site {
 export function makeSite(
   parts: Omit<Site, 'knowledge' | 'vocabulary' | 'page'> & { readonly assets: Assets },
 ): Site {
+  const { assets, ...site } = parts;
   return {
     ...site,
     knowledge: site.diagnostician.knowledge,

@@ -1,28 +1,3 @@
-  /** What the bars are of. */
-  readonly intro: string;
-  readonly picture: Picture | undefined;
-  readonly caption: string;
-  readonly bars: readonly {
-    readonly label: string;
-    readonly percent: string;
-    readonly probability: number;
-  }[];
-/** A text in pieces; those that hold a word searched for are marked. */
-export type MarkedText = readonly { readonly text: string; readonly hit: boolean }[];
-
-  readonly sensitivityHref: string;
-  /** Said when the first cause is sure enough to act on; empty otherwise. */
-  readonly sure: string;
-  readonly sensitivityHref: string;
-  readonly knowledge: KnowledgeNotice;
-}
-
-/** Which version of the knowledge a page stands on, and why a newer one is not used. */
-export interface KnowledgeNotice {
-  readonly version: string;
-  readonly since: string;
-  /** The first problem of the files as they are now; undefined while they are the ones in use. */
-  readonly problem: { readonly place: string; readonly message: string; readonly more: string } | undefined;
 /** What the templates are given. Types only; templates print texts and numbers, and nothing that may be missing. */
 
 import type { Picture } from '../server/pictures/svg.js';
@@ -42,6 +17,15 @@ export interface Shell {
     readonly htmx: string;
     readonly mark: string;
   };
+  readonly knowledge: KnowledgeNotice;
+}
+
+/** Which version of the knowledge a page stands on, and why a newer one is not used. */
+export interface KnowledgeNotice {
+  readonly version: string;
+  readonly since: string;
+  /** The first problem of the files as they are now; undefined while they are the ones in use. */
+  readonly problem: { readonly place: string; readonly message: string; readonly more: string } | undefined;
 }
 
 export interface Link {
@@ -83,7 +67,7 @@ export interface HomePage {
     readonly name: string;
     readonly place: string;
     readonly yarn: string;
-    readonly notes: readonly string[];
+    readonly note: string;
   }[];
   readonly stories: readonly { readonly href: string; readonly title: string; readonly tells: string }[];
 }
@@ -185,6 +169,7 @@ export interface AnswerView {
   readonly warnings: readonly string[];
   readonly assumed: readonly AssumedView[];
   readonly caseHref: string;
+  readonly sensitivityHref: string;
   /** Checks and actions; undefined while they are still being worked out. */
   readonly next: NextView | undefined;
   readonly nextHref: string;
@@ -196,6 +181,8 @@ export interface AssumedView {
 }
 
 export interface NextView {
+  /** Said when the first cause is sure enough to act on; empty otherwise. */
+  readonly sure: string;
   readonly checks: readonly CheckView[];
   readonly moreChecks: readonly CheckView[];
   readonly actions: readonly ActionView[];
@@ -258,11 +245,9 @@ export interface CausePage {
   readonly probability: number;
   readonly percent: string;
   readonly words: string;
-  readonly listHref: string;
-  readonly listTitle: string;
-  /** The file it is written in. */
-  readonly file: string;
+  readonly backHref: string;
   readonly knowledgeHref: string;
+  readonly sensitivityHref: string;
   readonly ruledOut: { readonly because: string; readonly ground: GroundView } | undefined;
   readonly leftOut: readonly string[];
   readonly base: string;
@@ -364,6 +349,9 @@ export interface SetupReportView {
 
 // ---- knowledge
 
+/** A text in pieces; those that hold a word searched for are marked. */
+export type MarkedText = readonly { readonly text: string; readonly hit: boolean }[];
+
 export interface KnowledgePage {
   readonly question: string;
   /** Kind the search is narrowed to; empty for all. */
@@ -405,21 +393,34 @@ export interface EntryPage {
   readonly kind: string;
   readonly label: string;
   readonly lead: string;
-  readonly backHref: string;
+  readonly listHref: string;
+  readonly listTitle: string;
+  /** The file it is written in. */
+  readonly file: string;
   readonly cautions: readonly string[];
   readonly facts: readonly { readonly term: string; readonly text: string }[];
   readonly links: readonly Link[];
+  readonly sections: readonly EntrySection[];
   readonly worked: WorkedView | undefined;
 }
 export interface EntrySection {
   readonly id: string;
   readonly title: string;
+  /** What the bars are of. */
+  readonly intro: string;
+  readonly picture: Picture | undefined;
+  readonly caption: string;
+  readonly bars: readonly {
+    readonly label: string;
+    readonly percent: string;
+    readonly probability: number;
+  }[];
   readonly ordered: boolean;
   readonly items: readonly {
     readonly href: string;
     readonly label: string;
     readonly text: string;
-    readonly note: string;
+    readonly notes: readonly string[];
     readonly ground: GroundView;
   }[];
 }
