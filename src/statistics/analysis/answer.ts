@@ -45,8 +45,9 @@ function sayVerdict(found: Found, normPer1000: number | undefined): Sentence[] {
     case 'real': {
       const better = strongest?.id === 'time' && found.time?.improving === true;
       sentences.push(
+        sentence(better ? 'Real: it got better.' : 'Real, not chance.', key),
         sentence(
-          `${better ? 'Real: it got better.' : 'Real, not chance.'} If nothing had ${better ? 'changed' : 'been the matter'}, counts would look like this ${sayOnceIn(strongest?.adjustedP ?? 1)}.`,
+          `If nothing had ${better ? 'changed' : 'been the matter'}, counts would look like this ${sayOnceIn(strongest?.adjustedP ?? 1)}.`,
           key,
         ),
       );
@@ -54,8 +55,9 @@ function sayVerdict(found: Found, normPer1000: number | undefined): Sentence[] {
     }
     case 'perhaps':
       sentences.push(
+        sentence('Perhaps real.', key),
         sentence(
-          `Perhaps real. Something stands out, but with everything that was looked at, as much stands out ${sayOnceIn(strongest?.adjustedP ?? 1)} by chance alone.`,
+          `Something stands out, but with everything that was looked at, as much stands out ${sayOnceIn(strongest?.adjustedP ?? 1)} by chance alone.`,
           key,
         ),
       );

@@ -51,9 +51,9 @@ export function drawTrialProgress(input: TrialProgressInput): CountPicture {
     .x((look) => x(look.hours))
     .y((look) => y(look.ratio))
     .digits(1);
-  const level = (value: number, kind: string, words: string) => [
+  const level = (value: number, kind: string, words: string, below: boolean) => [
     element('line', { class: kind, x1: LEFT, x2: WIDTH - 6, y1: y(value), y2: y(value) }),
-    element('text', { class: 'axis-label', x: WIDTH - 8, y: y(value) - 4, 'text-anchor': 'end' }, words),
+    element('text', { class: 'axis-label', x: LEFT + 4, y: y(value) + (below ? 12 : -4) }, words),
   ];
   return {
     picture: framePicture(
@@ -71,8 +71,8 @@ export function drawTrialProgress(input: TrialProgressInput): CountPicture {
       ),
       ahead.length > 1 ? element('path', { class: 'band ahead', d: band(ahead) ?? '' }) : undefined,
       run.length > 1 ? element('path', { class: 'band', d: band(run) ?? '' }) : undefined,
-      ...level(1, 'zero', 'no difference'),
-      ...level(worthwhile, 'reference', 'worthwhile'),
+      ...level(1, 'zero', 'no difference', false),
+      ...level(worthwhile, 'reference', 'worthwhile', true),
       ahead.length > 1 ? element('path', { class: 'course ahead', d: course(ahead) ?? '' }) : undefined,
       run.length > 1 ? element('path', { class: 'course', d: course(run) ?? '' }) : undefined,
       ...run.map((look) =>
