@@ -9,6 +9,7 @@ import {
   EngineTimeout,
   startEnginePool,
 } from '../../src/server/engine-pool.js';
+import { openWorkshop } from '../../src/server/workshop.js';
 import { testSite } from './site.js';
 
 const { diagnostician } = testSite();
@@ -40,6 +41,20 @@ describe('the engine pool', () => {
     };
     expect(there).toEqual(JSON.parse(JSON.stringify(timeless)));
     expect((await pool.report(input)).margins.length).toBeGreaterThan(0);
+  });
+
+  it('reasons from the knowledge it was given, whatever has become of the files', async () => {
+    pool = startEnginePool({ diagnostician, knowledgeRoot: '/nowhere', script: real, timeoutSeconds: 60 });
+    const input = caseOf({ setup: { fibre: 'cotton', count: '20 Ne' }, observations: { hairy: 'marked' } });
+    const [there, here] = await Promise.all([
+      pool.sensitivities(input, ['wax-fault']),
+      openWorkshop(diagnostician.knowledge, knowledgeRoot).sensitivities(input, ['wax-fault']),
+    ]);
+    expect(there).toEqual(JSON.parse(JSON.stringify(here)));
+    expect(
+      there.sensitivities.some((one) => one.what.includes('wax') || one.file.includes('wax-fault')),
+    ).toBe(true);
+    expect((await pool.lint())[0]?.code).toBe('unreadable');
   });
 
   it('answers every question with its own answer', async () => {

@@ -22,8 +22,10 @@ type Acceptance = z.infer<typeof acceptedFindingsSchema>[number];
 /**
  * Marks the findings that the knowledge base accepts. Errors cannot be accepted. An acceptance that matches nothing
  * is itself a finding, so that the list does not outlive its reasons.
+ *
+ * @param complete whether everything was looked at; otherwise nothing can be said of acceptances that match nothing
  */
-export function applyAcceptances(root: string, findings: readonly Finding[]): Finding[] {
+export function applyAcceptances(root: string, findings: readonly Finding[], complete = true): Finding[] {
   const path = join(root, FILE);
   if (!existsSync(path)) return [...findings];
   const result = readYaml(FILE, readFileSync(path, 'utf8'), acceptedFindingsSchema);
@@ -47,7 +49,7 @@ export function applyAcceptances(root: string, findings: readonly Finding[]): Fi
     used.add(reason);
     return { ...finding, accepted: reason.because };
   });
-  const stale = result.value
+  const stale = (complete ? result.value : [])
     .filter((one) => !used.has(one))
     .map(
       (one): Finding => ({

@@ -42,7 +42,7 @@ export function lintKnowledge(root: string): Finding[] {
     const field = path.join('.');
     return { severity: FINDING_CODES[code], code, file, ...at, field, message, hint };
   });
-  return applyAcceptances(root, findings.sort(compareFindings));
+  return applyAcceptances(root, findings.sort(compareFindings), loaded.knowledge !== undefined);
 }
 
 function lintLoaded(knowledge: Knowledge): Draft[] {
