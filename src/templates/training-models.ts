@@ -11,9 +11,18 @@ export interface TextPiece {
   readonly href: string;
 }
 
+/** A drawing of the position, in two layouts, and in words. */
+export interface DrawingView {
+  readonly wide: string;
+  readonly tall: string;
+  readonly title: string;
+  readonly words: string;
+  /** What is drawn dashed beneath; empty for nothing. */
+  readonly compared: string;
+}
+
 export interface TrainingPage {
   readonly levels: readonly {
-    readonly level: number;
     readonly title: string;
     readonly tells: string;
     readonly href: string;
@@ -59,6 +68,7 @@ export interface LessonPage {
     }[];
     readonly heads: readonly string[];
     readonly sees: string;
+    readonly drawing: DrawingView;
   };
   readonly questions: readonly {
     readonly id: string;
@@ -176,6 +186,7 @@ export interface ReplayPage {
   }[];
   readonly chain: readonly { readonly kind: string; readonly label: string; readonly why: string }[];
   readonly path: Picture;
+  readonly drawing: DrawingView | undefined;
   readonly search: string;
   readonly back: string;
   readonly next: string;

@@ -62,6 +62,14 @@ describe('templates', () => {
       'counts-columns': async () => page(app, await sendSample(app)),
       'counts-answer': async () => page(app, `${await sendSample(app)}/answer`),
       'counts-form': () => page(app, '/counts/rate?breaks=3&hours=10'),
+      training: () => page(app, '/training'),
+      glossary: () => page(app, '/training/glossary'),
+      lesson: () => page(app, '/training/lessons/tension?q1=0'),
+      practice: () => page(app, '/training/practice?case=4-1&m=c:repeats'),
+      marking: () => page(app, '/training/practice?case=4-1&m=c:repeats&closed=yes'),
+      replay: () => page(app, `/training/replay?${seen}&why=wax-fault`),
+      handout: () => page(app, `/training/handout?${seen}`),
+      'own-case': () => page(app, '/training/own-case'),
       error: () => page(app, '/nowhere', 404),
     };
     const pages = files.filter((file) => file.startsWith('pages')).map((file) => file.slice(6, -4));

@@ -18,6 +18,7 @@ export type { PracticeCase } from './practice-case.js';
 export {
   LEVELS_OF_PRACTICE,
   MOST_SEED,
+  mixedNumber,
   type PracticeLevel,
   type PracticeNumber,
   practiceCode,

@@ -160,7 +160,9 @@ function sayCheck(
           ? `At that moment it was expected to save next to nothing. That the answer saved ${whole(told)} all the same was luck, not plan.`
           : `That it would save next to nothing could be known beforehand. ${result}`;
     case 'dear':
-      return `It promised ${whole(promised)} of search for ${whole(minutes)}; another check promised clearly more. ${result}`;
+      return best === undefined
+        ? `It promised ${whole(promised)} of search for ${whole(minutes)}: more than it could save. ${result}`
+        : `It promised ${whole(promised)} of search for ${whole(minutes)}; another check promised clearly more. ${result}`;
     case 'good':
       return `A sound check: it promised ${whole(promised)} of search for ${whole(minutes)}. ${result}`;
   }

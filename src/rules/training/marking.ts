@@ -203,6 +203,11 @@ function giveAdvice(of: {
     advice.push(
       `Leave out what cannot change your mind: ${idle.map((check) => `“${check.label}”`).join(', ')} cost ${whole(idle.reduce((sum, check) => sum + check.minutes, 0))}. Ask before each check: which answer would make me do something else?`,
     );
+  const needless = of.checks.filter((check) => check.verdict === 'dear' && check.better === undefined);
+  if (needless.length > 0)
+    advice.push(
+      `Stop asking when no answer is worth its minutes: ${needless.map((check) => `“${check.label}” took ${whole(check.minutes)} for an expected ${whole(check.promised)}`).join(', ')}.`,
+    );
   if (of.stillOpen !== undefined)
     advice.push(`You closed too early: “${of.stillOpen.label}” was still worth it. ${of.stillOpen.why}`);
   const surest = of.marked.entries.find((entry) => entry.confidence - entry.warranted > 0.25);

@@ -1,3 +1,5 @@
+import { randomFor } from './seeded.js';
+
 /** How hard a practice case is, and in what way. */
 export const LEVELS_OF_PRACTICE = {
   1: 'One clear fault',
@@ -16,14 +18,25 @@ export interface PracticeNumber {
   readonly level: PracticeLevel;
   /** Whole number, 1 to {@link MOST_SEED}. */
   readonly seed: number;
+  /** The level follows from the seed and is not told to the trainee. */
+  readonly mixed?: true;
 }
 
-/** The number of a case as it is written down: `2-7`. */
-export const practiceCode = ({ level, seed }: PracticeNumber): string => `${level}-${seed}`;
+/** The number of a case as it is written down: `2-7`, or `x-7` where the level is not told. */
+export const practiceCode = ({ level, seed, mixed }: PracticeNumber): string =>
+  `${mixed === true ? 'x' : level}-${seed}`;
+
+/** A case whose level is not told: every seed has its own. */
+export function mixedNumber(seed: number): PracticeNumber {
+  const level = 1 + Math.floor(5 * randomFor('level', seed)());
+  return { level: level as PracticeLevel, seed, mixed: true };
+}
 
 /** Reads a code; undefined when it is none. */
 export function readPracticeCode(text: string): PracticeNumber | undefined {
-  const match = /^\s*([1-5])\s*-\s*([1-9]\d{0,5})\s*$/.exec(text);
+  const match = /^\s*([1-5x])\s*-\s*([1-9]\d{0,5})\s*$/i.exec(text);
   if (match === null) return undefined;
-  return { level: Number(match[1]) as PracticeLevel, seed: Number(match[2]) };
+  const seed = Number(match[2]);
+  if (match[1]?.toLowerCase() === 'x') return mixedNumber(seed);
+  return { level: Number(match[1]) as PracticeLevel, seed };
 }

@@ -57,6 +57,8 @@ export interface ReplayStep {
   /** The chain of the graph that carried the step to the cause it lifted most. */
   readonly chain?: Chain;
   readonly place: Place;
+  /** The cause whose part the step concerns: the one it lifted most, else the one that leads. */
+  readonly concerns?: string;
   /** Minutes of search still expected. */
   readonly searchMinutes: number;
   readonly words: string;
@@ -98,6 +100,7 @@ export async function replayCase(
       .sort((a, b) => b.before - a.before)
       .slice(0, MOVERS);
     const lifted = [...up].sort((a, b) => b.after - b.before - (a.after - a.before))[0];
+    const concerned = lifted?.cause ?? standing.ranking()[0]?.cause ?? '';
     const chain = lifted === undefined ? undefined : chainFor(room, standing, lifted.cause, item);
     steps.push({
       item,
@@ -106,7 +109,8 @@ export async function replayCase(
       up,
       down,
       ...(chain === undefined ? {} : { chain }),
-      place: placeOf(room, lifted?.cause ?? standing.ranking()[0]?.cause ?? ''),
+      place: placeOf(room, concerned),
+      concerns: concerned,
       searchMinutes: standing.searchMinutes,
       words: sayStep(up, down, standing, before),
     });

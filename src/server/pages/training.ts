@@ -9,8 +9,9 @@ import {
 import { readForm } from '../form-body.js';
 import type { Site } from '../site.js';
 import { trainingHall } from '../training/hall.js';
+import { drawSheet, svgResponse } from '../training/position-sheet.js';
 import { viewGlossary, viewTraining } from '../views/training/home.js';
-import { lessonCases, readLessonState, viewLesson } from '../views/training/lesson.js';
+import { lessonCases, lessonMark, readLessonState, viewLesson } from '../views/training/lesson.js';
 import { viewOwnCase } from '../views/training/own-case.js';
 import { practicePages } from './training/practice.js';
 import { replayPages } from './training/replay.js';
@@ -45,16 +46,39 @@ export function trainingPages(site: Site): Hono {
     const lesson = room.material.lessons.find((one) => one.id === c.req.param('id'));
     if (lesson === undefined) return c.notFound();
     const state = readLessonState(lesson, new URL(c.req.url).searchParams);
-    const reports = await Promise.all(
-      lessonCases(lesson, room).map((input) => site.diagnostician.report(input)),
-    );
+    const cases = lessonCases(lesson, room);
+    const chosen = cases[state.play];
+    if (chosen === undefined) return c.notFound();
+    const reports = await Promise.all(cases.map((input) => site.diagnostician.report(input)));
+    const { description } = await drawSheet(room, chosen, {
+      title: lesson.title,
+      layout: 'wide',
+      mark: lessonMark(lesson),
+    });
     return c.html(
       site.page(
         'lesson',
         { title: lesson.title, section: 'training' },
-        viewLesson(lesson, room, state, reports),
+        viewLesson(lesson, room, state, reports, description),
       ),
     );
+  });
+  pages.get('/training/lessons/:id/drawing.svg', async (c) => {
+    const { room } = hall();
+    const lesson = room.material.lessons.find((one) => one.id === c.req.param('id'));
+    if (lesson === undefined) return c.notFound();
+    const { play } = readLessonState(lesson, new URL(c.req.url).searchParams);
+    const cases = lessonCases(lesson, room);
+    const [first] = cases;
+    const input = cases[play];
+    if (input === undefined || first === undefined) return c.notFound();
+    const { svg } = await drawSheet(room, input, {
+      title: lesson.title,
+      layout: c.req.query('layout') === 'wide' ? 'wide' : 'tall',
+      mark: lessonMark(lesson),
+      before: play === 0 ? undefined : first,
+    });
+    return svgResponse(svg);
   });
   const own = (model: ReturnType<typeof viewOwnCase>) =>
     site.page(

@@ -30,7 +30,7 @@ const problemsOf = async (text: string) => {
 describe('an attempt', () => {
   it('that follows the best policy loses nothing', async () => {
     const room = trainingRoom();
-    const dealt = await dealCase(room, { level: 2, seed: 2 });
+    const dealt = await dealCase(room, { level: 2, seed: 3 });
     const run = await runPolicy(room, dealt, 'best');
     const [truth = ''] = dealt.truth.causes;
     const marking = await markAttempt(room, dealt, {
@@ -47,7 +47,7 @@ describe('an attempt', () => {
   it('is marked the same every time, and says what was unsafe in plain words', async () => {
     const room = trainingRoom();
     const text = `
-case: 2-2
+case: 2-3
 trainee: Ada
 moves:
   - check: groove-look
@@ -77,7 +77,7 @@ moves:
 
   it('is judged on what could be known then: the hidden truth changes no verdict', async () => {
     const room = trainingRoom();
-    const dealt = await dealCase(room, { level: 2, seed: 2 });
+    const dealt = await dealCase(room, { level: 2, seed: 3 });
     const moves = [{ check: 'vacuum' }];
     const other = { ...dealt, truth: { ...dealt.truth, causes: ['barre'] } };
     const [mine, theirs] = [
@@ -112,11 +112,11 @@ moves:
 
   it('that cannot be read says what is wrong, where, and what is allowed', async () => {
     const problems = await problemsOf(
-      'case: 2-2\nmoves:\n  - check: groove-lok\n  - propose: {twist-low: 120}\n',
+      'case: 2-3\nmoves:\n  - check: groove-lok\n  - propose: {twist-low: 120}\n',
     );
     expect(problems.length).toBeGreaterThan(0);
     expect(problems[0]).toMatchObject({ line: expect.any(Number), allowed: expect.any(Array) });
-    const ids = await problemsOf('case: 2-2\nmoves:\n  - check: groove-lok\n');
+    const ids = await problemsOf('case: 2-3\nmoves:\n  - check: groove-lok\n');
     expect(ids[0]).toMatchObject({ field: 'moves.0.check', value: 'groove-lok', line: 3 });
     expect(ids[0]?.message).toContain('did you mean "groove-look"');
     expect((await problemsOf('case: 9-9\nmoves: []\n'))[0]?.value).toBe('9-9');
@@ -175,7 +175,7 @@ answer-key:
 describe('a replay', () => {
   it('ends where the diagnosis stands, in whatever order, and says what carried each step', async () => {
     const room = trainingRoom();
-    const { input } = await dealCase(room, { level: 1, seed: 2 });
+    const { input } = await dealCase(room, { level: 1, seed: 3 });
     const end = (await room.weigh(input)).ranking().slice(0, 5);
     const items = itemsOf(input);
     const there = await replayCase(room, input);
@@ -195,7 +195,7 @@ describe('a replay', () => {
 
   it('says why not another cause, and what would be needed', async () => {
     const room = trainingRoom();
-    const { input } = await dealCase(room, { level: 2, seed: 2 });
+    const { input } = await dealCase(room, { level: 2, seed: 3 });
     const second = (await room.weigh(input)).ranking()[2]?.cause ?? '';
     const answer = await whyNot(room, input, second);
     expect(answer.rank).toBe(3);

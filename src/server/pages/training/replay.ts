@@ -1,10 +1,12 @@
 import { type Context, Hono } from 'hono';
 import type { CaseInput } from '../../../rules/case/types.js';
+import { causePlace } from '../../../rules/places.js';
 import { answerCheck, replayCase, whyNot, withFinding } from '../../../rules/training/index.js';
 import { readState, writeQuery } from '../../bench-state.js';
 import { readCaseForm } from '../../case-form.js';
 import type { Site } from '../../site.js';
 import type { TrainingHall } from '../../training/hall.js';
+import { drawSheet, svgResponse } from '../../training/position-sheet.js';
 import { practiceQuery, readPracticeState } from '../../training/practice-state.js';
 import { viewHandout, viewReplay } from '../../views/training/replay.js';
 
@@ -70,6 +72,7 @@ export function replayPages(site: Site, hall: () => TrainingHall): Hono {
           projector,
           first,
           href: (more) => `/training/replay${query(more)}`,
+          drawingHref: (one) => `/training/replay/drawing.svg${from.query}&cause=${one}`,
           handoutHref: `/training/handout${query({ view: '' })}`,
           hidden: [...new URLSearchParams(from.query.slice(1))].map(([name, value]) => ({ name, value })),
         },
@@ -77,6 +80,22 @@ export function replayPages(site: Site, hall: () => TrainingHall): Hono {
       );
       const title = `${page.step}: ${page.heading}`;
       return c.html(site.page('replay', { title, section: 'training' }, page));
+    })
+    .get('/training/replay/drawing.svg', async (c) => {
+      const params = new URL(c.req.url).searchParams;
+      const cause = site.knowledge.book.causes.get(params.get('cause') ?? '');
+      if (cause === undefined) return c.notFound();
+      const { input } = await source(params);
+      const place = causePlace(cause.id);
+      const { svg } = await drawSheet(hall().room, input, {
+        title: cause.label,
+        layout: params.get('layout') === 'wide' ? 'wide' : 'tall',
+        mark:
+          place === undefined
+            ? undefined
+            : { place: place.place, placeLabel: place.label, label: cause.label },
+      });
+      return svgResponse(svg);
     })
     .get('/training/handout', async (c) => {
       const { from, steps } = await read(c);

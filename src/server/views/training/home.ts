@@ -1,5 +1,6 @@
 import {
   LEVELS_OF_PRACTICE,
+  mixedNumber,
   type PracticeLevel,
   practiceCode,
   type TrainingRoom,
@@ -21,12 +22,18 @@ export function viewTraining(
   code: { readonly typed: string; readonly error: string },
 ): TrainingPage {
   return {
-    levels: (Object.keys(LEVELS_OF_PRACTICE).map(Number) as PracticeLevel[]).map((level) => ({
-      level,
-      title: LEVELS_OF_PRACTICE[level],
-      tells: TELLS[level],
-      href: `/training/practice?case=${practiceCode({ level, seed })}`,
-    })),
+    levels: [
+      ...(Object.keys(LEVELS_OF_PRACTICE).map(Number) as PracticeLevel[]).map((level) => ({
+        title: `${level}. ${LEVELS_OF_PRACTICE[level]}`,
+        tells: TELLS[level],
+        href: `/training/practice?case=${practiceCode({ level, seed })}`,
+      })),
+      {
+        title: 'Any of them',
+        tells: 'As on the floor: nobody tells you which kind it is.',
+        href: `/training/practice?case=${practiceCode(mixedNumber(seed))}`,
+      },
+    ],
     lessons: room.material.lessons.map((lesson) => ({
       href: `/training/lessons/${lesson.id}`,
       title: lesson.title,

@@ -4,6 +4,7 @@ import type { CaseInput, SetupPath } from '../../../rules/case/types.js';
 import type { ComputedQuantity, SetupReport } from '../../../rules/index.js';
 import { type Lesson, type Place, playSetup, type TrainingRoom } from '../../../rules/training/index.js';
 import type { LessonPage } from '../../../templates/training-models.js';
+import type { DrawnMark } from '../../pictures/drawing/draw-position.js';
 import { drawPlay } from '../../pictures/play-chart.js';
 import { drawYarnPath } from '../../pictures/yarn-path.js';
 import { findTerms } from '../../training/term-words.js';
@@ -18,6 +19,21 @@ const PLACE_OF_PART: Readonly<Record<Lesson['part'], Place>> = {
   'yarn-arm': 'rotor',
   package: 'winding',
 };
+
+const MARKED: Readonly<Record<Lesson['part'], readonly [string, string]>> = {
+  rotor: ['rotor-wall', 'rotor wall'],
+  groove: ['groove', 'rotor groove'],
+  nozzle: ['nozzle-face', 'face of the nozzle'],
+  tube: ['tube-bend', 'bend of the draw-off tube'],
+  'yarn-arm': ['yarn-arm', 'yarn arm'],
+  package: ['winding', 'winding'],
+};
+
+/** The mark that a lesson puts on the drawing of the position. */
+export function lessonMark(lesson: Lesson): DrawnMark {
+  const [place, placeLabel] = MARKED[lesson.part];
+  return { place, placeLabel, label: lesson.title };
+}
 
 /** What the reader chose on a lesson's page. */
 export interface LessonState {
@@ -48,12 +64,17 @@ export function lessonCases(lesson: Lesson, room: TrainingRoom): CaseInput[] {
   });
 }
 
-/** A lesson with its play and its questions. @param reports computed state for each value to play with */
+/**
+ * A lesson with its play and its questions.
+ * @param reports computed state for each value to play with
+ * @param description the drawing of the chosen value in words
+ */
 export function viewLesson(
   lesson: Lesson,
   room: TrainingRoom,
   state: LessonState,
   reports: readonly SetupReport[],
+  description: string,
 ): LessonPage {
   const terms = findTerms(room.material.glossary);
   const lessons = room.material.lessons;
@@ -120,6 +141,13 @@ export function viewLesson(
         };
       }),
       sees: lesson.play.sees,
+      drawing: {
+        wide: `/training/lessons/${lesson.id}/drawing.svg?play=${state.play}&layout=wide`,
+        tall: `/training/lessons/${lesson.id}/drawing.svg?play=${state.play}`,
+        title: `The position with ${settingLabel(lesson).toLowerCase()} ${values[state.play] ?? ''}`,
+        words: description,
+        compared: state.play === 0 ? '' : (values[0] ?? ''),
+      },
     },
     questions: lesson.questions.map((question, n) => {
       const given = state.answers[n];

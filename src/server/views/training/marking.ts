@@ -1,4 +1,4 @@
-import { type Marking, practiceCode } from '../../../rules/training/index.js';
+import { type Marking, MOST_SEED, mixedNumber, practiceCode } from '../../../rules/training/index.js';
 import { joinWords, LEVEL_WORDS } from '../../../rules/words.js';
 import type { MarkingPage } from '../../../templates/training-models.js';
 import { drawMinutes } from '../../pictures/minutes-bars.js';
@@ -17,10 +17,8 @@ const VERDICTS: Readonly<Record<Marking['checks'][number]['verdict'], string>> =
 export function viewMarking(marking: Marking, state: PracticeState): MarkingPage {
   const { proposal } = marking;
   const again = { ...state, moves: [], closed: false };
-  const another = {
-    ...again,
-    number: { ...state.number, seed: state.number.seed + 1 },
-  };
+  const seed = (state.number.seed % MOST_SEED) + 1;
+  const another = state.number.mixed === true ? mixedNumber(seed) : { ...state.number, seed };
   return {
     title: marking.title,
     trainee: marking.trainee ?? '',
@@ -78,6 +76,6 @@ export function viewMarking(marking: Marking, state: PracticeState): MarkingPage
     ]),
     replayHref: `/training/replay${practiceQuery(state)}`,
     againHref: `/training/practice${practiceQuery(again)}`,
-    anotherHref: `/training/practice?case=${practiceCode(another.number)}${state.trainee === '' ? '' : `&trainee=${encodeURIComponent(state.trainee)}`}`,
+    anotherHref: `/training/practice?case=${practiceCode(another)}${state.trainee === '' ? '' : `&trainee=${encodeURIComponent(state.trainee)}`}`,
   };
 }

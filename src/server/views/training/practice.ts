@@ -62,7 +62,7 @@ export async function viewPractice(
   const signOrder = { marked: 0, slight: 1, absent: 2 };
   return {
     title: dealt.title,
-    level: LEVELS_OF_PRACTICE[state.number.level],
+    level: state.number.mixed === true ? 'Of which kind is not said' : LEVELS_OF_PRACTICE[state.number.level],
     errors: {
       items: [
         ...Object.entries(problems).map(([row, text]) => ({ href: `#cause-${row}`, text, allowed: '' })),

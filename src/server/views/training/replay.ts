@@ -23,6 +23,8 @@ export interface ReplayPlace {
   href(more: Readonly<Record<string, string>>): string;
   readonly handoutHref: string;
   readonly projector: boolean;
+  /** Address of the drawing with a cause marked, without its layout. */
+  drawingHref(cause: string): string;
   /** Fields of a form that stays in the replay. */
   readonly hidden: readonly HiddenField[];
   /** What is entered first, if somebody chose. */
@@ -60,6 +62,16 @@ export function viewReplay(
       why: one.link?.why ?? '',
     })),
     path: drawYarnPath(step.place),
+    drawing:
+      step.concerns === undefined
+        ? undefined
+        : {
+            wide: `${place.drawingHref(step.concerns)}&layout=wide`,
+            tall: place.drawingHref(step.concerns),
+            title: `Where “${room.reasoner.knowledge.book.causes.get(step.concerns)?.label ?? step.concerns}” acts`,
+            words: '',
+            compared: '',
+          },
     search: `Search still expected: ${sayMinutes(step.searchMinutes)}`,
     back: at > 0 ? place.href({ step: String(at - 1) }) : '',
     next: at < last ? place.href({ step: String(at + 1) }) : '',
