@@ -1,7 +1,7 @@
 /**
- * How quick the journal is when it is full. Run with `node --import tsx tests/bench/journal-bench.ts [SCALE] [ENGINE]`:
- * scale 1 (the default) is 100 000 cases and 10 million break events of a year, engine `sqlite` (default) or
- * `postgresql` (a server of its own is started, which waits for the disk as a real one does).
+ * How quick the journal is when it is full. Run with `node --import tsx tests/bench/journal-bench.ts [SCALE] [ENGINE]
+ * [EVENTS]`: scale 1 (the default) is 100 000 cases and 10 million break events of a year, engine `sqlite` (default) or
+ * `postgresql` (a server of its own is started, which waits for the disk as a real one does), events a scale of their own.
  *
  * Cases are real ones, recorded step by step, and then copied with other times, frames and causes; a diagnosis keeps its
  * ranking of 60 causes but a short body. Break events come in by batches through the journal itself.
@@ -53,6 +53,7 @@ const cause = () => causes[Math.floor(60 * random() ** 2.5)] ?? 'cause-0';
 
 const scale = Number(process.argv[2] ?? 1);
 const engine = process.argv[3] ?? 'sqlite';
+const eventScale = Number(process.argv[4] ?? scale);
 const seconds = (from: number) => `${((performance.now() - from) / 1000).toFixed(1)} s`;
 
 const folder = mkdtempSync(join(tmpdir(), 'journal-bench-'));
@@ -93,7 +94,7 @@ async function fill(): Promise<void> {
       })),
       who,
     );
-  const events = Math.round(10_000_000 * scale);
+  const events = Math.round(10_000_000 * eventScale);
   const batch = 20_000;
   const batches = Math.max(1, Math.round(events / batch));
   // As it comes in: all frames, a stretch of time each batch.

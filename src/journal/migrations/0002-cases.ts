@@ -22,9 +22,13 @@ export const cases: SchemaStep = {
     'create index cases_by_lot on cases (lot, opened_at, id)',
     'create index cases_by_yarn on cases (yarn, opened_at, id)',
     'create index cases_by_cause on cases (cause, opened_at, id)',
-    // Pareto and durations read this index alone.
+    // Pareto and durations read this index alone, and in the order in which Pareto groups.
     `create index cases_by_outcome on cases (
-      outcome, closed_at, cause, minutes, rotor_hours, waste_kg, frame, find_minutes, fix_minutes
+      outcome, cause, closed_at, minutes, rotor_hours, waste_kg, frame, find_minutes, fix_minutes
+    )`,
+    // How often the first-ranked cause was right, and calibration.
+    `create index cases_by_first_place on cases (
+      outcome, first_place, first_cause, closed_at, cause, first_probability, first_given
     )`,
     `create table case_causes (
       case_id {text} not null references cases (id), cause {text} not null, main {int} not null,
