@@ -148,7 +148,8 @@ function findSpell(
  * Variance over mean from the differences of neighbouring periods, so that a step or a drift does not count: mean of
  * (x₂/h₂ − x₁/h₁)² over its expectation for independent breaks. The two largest of them, and a tenth of the others, are left
  * out (a spell begins and ends with a jump) and made up for by what squared normal deviates would lose. 1 when it is not shown
- * to exceed 1.3 (5 %; chi-square on two thirds of the differences, as neighbouring ones share a count). Judgement.
+ * to exceed 1.3 at 5 %, by chi-square on 0.45 degrees of freedom for each difference kept, as neighbouring ones share a count;
+ * that factor was set so that simulated sound series are called scattered about once in twenty. Judgement.
  */
 export function localScatter(
   periods: readonly { readonly count: number; readonly rotorHours: number }[],
@@ -173,7 +174,7 @@ export function localScatter(
     usual += normalQuantile(0.5 + (i + 0.5) / n / 2) ** 2;
   }
   const phi = sum / usual;
-  const degrees = (2 * kept) / 3;
+  const degrees = kept * 0.45;
   return phi > 1.3 && chiSquareAtLeast(phi * degrees, degrees) < 0.05 ? phi : 1;
 }
 
