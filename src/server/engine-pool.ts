@@ -6,6 +6,8 @@ import type { CaseInput } from '../rules/case/types.js';
 import type { Diagnostician } from '../rules/diagnostician.js';
 import type { Diagnosis, Ranking, SetupReport } from '../rules/index.js';
 import type { Knowledge } from '../rules/knowledge/knowledge.js';
+import type { PlanRequest } from '../rules/plans/make-plans.js';
+import type { PlanReport } from '../rules/plans/types.js';
 import type { Finding } from '../rules/workshop/finding.js';
 import type { SensitivityReport } from '../rules/workshop/sensitivity.js';
 import type { Workshop } from './workshop.js';
@@ -19,9 +21,16 @@ export interface EngineStart {
 export type EngineRequest =
   | { readonly ask: 'rank' | 'diagnose' | 'report'; readonly input: CaseInput }
   | { readonly ask: 'sensitivities'; readonly input: CaseInput; readonly also: readonly string[] }
+  | { readonly ask: 'plan'; readonly input: CaseInput; readonly request: PlanRequest }
   | { readonly ask: 'lint' };
 export type EngineQuestion = EngineRequest & { readonly id: number };
-export type EngineResult = Ranking | Diagnosis | SetupReport | SensitivityReport | readonly Finding[];
+export type EngineResult =
+  | Ranking
+  | Diagnosis
+  | SetupReport
+  | SensitivityReport
+  | PlanReport
+  | readonly Finding[];
 /** What a worker answers; `ready` is its first word. */
 export type EngineReply =
   | { readonly ready: true }
@@ -29,7 +38,7 @@ export type EngineReply =
   | { readonly id: number; readonly fault: string };
 
 /** Questions that let others go before them. */
-const SLOW: readonly EngineRequest['ask'][] = ['diagnose', 'sensitivities', 'lint'];
+const SLOW: readonly EngineRequest['ask'][] = ['diagnose', 'sensitivities', 'plan', 'lint'];
 
 /** An answer did not come in time. */
 export class EngineTimeout extends Error {
@@ -188,6 +197,7 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
     diagnose: (input) => ask<Diagnosis>({ ask: 'diagnose', input }),
     report: (input) => ask<SetupReport>({ ask: 'report', input }),
     sensitivities: (input, also = []) => ask<SensitivityReport>({ ask: 'sensitivities', input, also }),
+    plan: (input, request) => ask<PlanReport>({ ask: 'plan', input, request }),
     lint: () => ask<readonly Finding[]>({ ask: 'lint' }),
     async close() {
       closed = true;

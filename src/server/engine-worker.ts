@@ -15,6 +15,8 @@ function answer(question: EngineQuestion): Promise<EngineResult> {
   switch (question.ask) {
     case 'sensitivities':
       return workshop.sensitivities(question.input, question.also);
+    case 'plan':
+      return workshop.plan(question.input, question.request);
     case 'lint':
       return workshop.lint();
     default:

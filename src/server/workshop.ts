@@ -1,5 +1,8 @@
 import type { CaseInput } from '../rules/case/types.js';
 import type { Knowledge } from '../rules/knowledge/knowledge.js';
+import { makePlans, type PlanRequest } from '../rules/plans/make-plans.js';
+import { loadPlanBook } from '../rules/plans/plan-book.js';
+import type { PlanReport } from '../rules/plans/types.js';
 import type { Finding } from '../rules/workshop/finding.js';
 import { lintKnowledge } from '../rules/workshop/lint-knowledge.js';
 import { findSensitivities, type SensitivityReport } from '../rules/workshop/sensitivity.js';
@@ -13,6 +16,8 @@ export interface Workshop {
   sensitivities(input: CaseInput, also?: readonly string[]): Promise<SensitivityReport>;
   /** What is to be said of the files as they are now; they need not be the ones in use. */
   lint(): Promise<readonly Finding[]>;
+  /** Which settings to change together. */
+  plan(input: CaseInput, request: PlanRequest): Promise<PlanReport>;
 }
 
 /** A workshop that works on this thread. */
@@ -20,5 +25,7 @@ export function openWorkshop(knowledge: Knowledge, knowledgeRoot: string): Works
   return {
     sensitivities: (input, also = []) => findSensitivities(knowledge, input, { also }),
     lint: async () => lintKnowledge(knowledgeRoot),
+    plan: async (input, request) =>
+      makePlans(knowledge, input, { ...request, plans: loadPlanBook(knowledgeRoot, knowledge.book) }),
   };
 }

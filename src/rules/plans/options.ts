@@ -1,6 +1,6 @@
 import type { NozzleMaterial, SpinningSetup } from '../../spinning/setup.js';
 import { type Texture, textureOf } from '../case/ladders.js';
-import { formatNumber, type NumberKey, quantityFieldOf } from '../case/setup-fields.js';
+import { formatNumber, type NumberKey, quantityFieldOf, setupField } from '../case/setup-fields.js';
 import { topRotorSpeed } from '../case/usual-setup.js';
 import type { PlanBook, PlanSetting } from '../knowledge/plan-schema.js';
 import { PLAN_SETTINGS } from '../knowledge/plan-schema.js';
@@ -192,6 +192,19 @@ function setNumber(
   });
 }
 
+/** The values of a setting as a case file writes them. */
+function caseTexts(setup: SpinningSetup, setting: PlanSetting): Record<string, string> {
+  const texts: Record<string, string> = {};
+  for (const path of SETTINGS[setting].paths) {
+    const field = setupField(path);
+    if (field === undefined || (path === 'nozzle.notches' && setup.nozzleSurface !== 'notched')) continue;
+    const value = setup[field.key];
+    texts[path] =
+      field.type === 'word' ? String(value) : String(Number((Number(value) / field.scale).toPrecision(7)));
+  }
+  return texts;
+}
+
 /** What a frame can have at all, in the model's unit. */
 function possibleRange(key: NumberKey): readonly [number, number] {
   const { possible, scale } = quantityFieldOf(key);
@@ -221,7 +234,14 @@ function option(
     {
       setting,
       id: `${setting}:${id}`,
-      change: { setting, label, from, to, words: `${label} ${from} → ${to}${percent}` },
+      change: {
+        setting,
+        label,
+        from,
+        to,
+        words: `${label} ${from} → ${to}${percent}`,
+        sets: caseTexts(changed, setting),
+      },
       way: setting === 'nozzle-material' ? changed.nozzleMaterial : after > before ? 'up' : 'down',
       put,
       apply,

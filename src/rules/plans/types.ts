@@ -76,6 +76,8 @@ export interface PlanChange {
   readonly to: string;
   /** "nozzle smooth → 4 notches". */
   readonly words: string;
+  /** The new values as a case file writes them: field → text in its default unit. */
+  readonly sets: Readonly<Record<string, string>>;
 }
 
 /** What a plan is expected to bring. */

@@ -1,0 +1,34 @@
+import { Hono } from 'hono';
+import { readState, writeQuery } from '../bench-state.js';
+import { readCaseForm } from '../case-form.js';
+import { readPlanQuery } from '../plans/plan-query.js';
+import { planFor } from '../plans/planner.js';
+import { drawBoth, positionOf } from '../plans/position.js';
+import type { Site } from '../site.js';
+import { viewPlan } from '../views/plans/plan.js';
+
+/** What to change together, for the case in the address. */
+export function planPages(site: Site): Hono {
+  return new Hono().get('/plan', async (c) => {
+    const params = new URL(c.req.url).searchParams;
+    const state = readState(params, site.mill);
+    const form = readCaseForm(state, site.vocabulary);
+    const query = readPlanQuery(params);
+    const report = await planFor(site, form.case, query);
+    const changed = report.recommended !== undefined && report.recommended.changes.length > 0;
+    const drawing = changed
+      ? drawBoth(
+          positionOf(report.after, site.knowledge),
+          {
+            before: positionOf(report.before, site.knowledge),
+            title: 'The plan, with the present position dashed',
+          },
+          'The position after the plan; dashed, as it is now.',
+        ).view
+      : undefined;
+    const page = viewPlan(report, state, form, query, drawing);
+    const wrong = query.shelfProblems.length > 0 || query.positionsProblem !== '';
+    const title = wrong ? `Error: ${page.frame.heading}` : page.frame.heading;
+    return c.html(site.page('plan', { title, section: 'bench', query: writeQuery(state) }, page));
+  });
+}

@@ -1,0 +1,46 @@
+import { type Context, Hono } from 'hono';
+import { whatIf } from '../../rules/plans/what-if.js';
+import { readState, writeQuery } from '../bench-state.js';
+import { readCaseForm } from '../case-form.js';
+import { setupOf } from '../plans/position.js';
+import { readWhatIf } from '../plans/what-if-form.js';
+import { renderPart } from '../render.js';
+import type { Site } from '../site.js';
+import { asksSomething } from '../views/answer.js';
+import { curveChoice, viewResult, viewWhatIf } from '../views/plans/what-if.js';
+
+/** Settings tried on paper: what moves, and how a quantity answers to a setting. */
+export function whatIfPages(site: Site): Hono {
+  const work = async (c: Context) => {
+    const params = new URL(c.req.url).searchParams;
+    const state = readState(params, site.mill);
+    const form = readCaseForm(state, site.vocabulary);
+    const central = setupOf(form.case, site.knowledge);
+    const tried = readWhatIf(params, state, central, site.vocabulary);
+    const moved = whatIf(site.knowledge, form.case, tried.changes);
+    const rankings = asksSomething(form)
+      ? {
+          before: await site.diagnostician.rank(form.case),
+          after: await site.diagnostician.rank(moved.changed.length === 0 ? form.case : moved.case),
+        }
+      : undefined;
+    const curve = curveChoice(params);
+    const result = viewResult(moved, rankings, curve, form.case, site.knowledge);
+    return { state, result, page: viewWhatIf(tried, central, result, curve, state, form) };
+  };
+  return new Hono()
+    .get('/what-if', async (c) => {
+      const { state, page } = await work(c);
+      const wrong = page.errors.items.length > 0;
+      const title = wrong ? `Error: ${page.frame.heading}` : page.frame.heading;
+      return c.html(site.page('what-if', { title, section: 'setup', query: writeQuery(state) }, page));
+    })
+    .get('/what-if/result', async (c) => {
+      const url = new URL(c.req.url);
+      if (c.req.header('hx-request') !== 'true') return c.redirect(`/what-if${url.search}`, 303);
+      const { result } = await work(c);
+      c.header('HX-Replace-Url', `/what-if${url.search}`);
+      c.header('Vary', 'HX-Request', { append: true });
+      return c.html(renderPart('what-if-result', result));
+    });
+}

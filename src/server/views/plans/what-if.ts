@@ -1,0 +1,216 @@
+import { setupField, setupLabel } from '../../../rules/case/setup-fields.js';
+import type { CaseInput } from '../../../rules/case/types.js';
+import type { Ranking } from '../../../rules/index.js';
+import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
+import { sayChance } from '../../../rules/plans/plan-words.js';
+import { CURVE_SETTINGS, responseCurve } from '../../../rules/plans/response.js';
+import { SETTINGS } from '../../../rules/plans/settings.js';
+import type { WhatIf } from '../../../rules/plans/what-if.js';
+import { sentenceCase } from '../../../rules/words.js';
+import { QUANTITIES } from '../../../spinning/quantities.js';
+import type { SpinningSetup } from '../../../spinning/setup.js';
+import type { WhatIfField, WhatIfPage, WhatIfResult } from '../../../templates/plan-models.js';
+import { type BenchState, stateOfCase, writeQuery } from '../../bench-state.js';
+import type { CaseForm } from '../../case-form.js';
+import { drawCurve } from '../../pictures/plans/response-curve.js';
+import { WHAT_IF_PATHS, type WhatIfForm } from '../../plans/what-if-form.js';
+import { STANDING_WORDS, sayPercent, sayRough, sayUnit } from '../../words.js';
+import { controlId, problemText, viewErrors } from '../errors.js';
+import { caseFields, headingOf, viewFrame } from './frame.js';
+
+/** Curve asked for; the usual one where the address names none that is known. */
+export interface CurveChoice {
+  readonly quantity: string;
+  readonly setting: string;
+}
+
+/** Quantities followed first in the list. */
+const FIRST_QUANTITIES = [
+  'stability-margin',
+  'twist-margin',
+  'tension-margin',
+  'take-up-tension',
+  'output',
+  'hairiness',
+  'softness',
+  'fly',
+];
+const SHOWN_CAUSES = 6;
+/** Changes below half a percent are left out of the table. */
+const MOVED = 0.005;
+
+export function curveChoice(params: URLSearchParams): CurveChoice {
+  const quantity = params.get('quantity') ?? '';
+  const setting = params.get('along') ?? '';
+  return {
+    quantity: QUANTITIES.some((one) => one.id === quantity) ? quantity : 'stability-margin',
+    setting: CURVE_SETTINGS.some((one) => one === setting) ? setting : 'twist',
+  };
+}
+
+/** The page "what if". */
+export function viewWhatIf(
+  tried: WhatIfForm,
+  central: SpinningSetup,
+  result: WhatIfResult,
+  curve: CurveChoice,
+  state: BenchState,
+  form: CaseForm,
+): WhatIfPage {
+  const quantities = [...QUANTITIES].sort((a, b) => rank(a.id) - rank(b.id));
+  return {
+    frame: viewFrame(headingOf('What if', state, form.case), '/what-if', state, form, undefined),
+    errors: viewErrors(
+      tried.problems,
+      (name) => setupLabel(name.replace(/^setup\./, '') as 'twist'),
+      (name) => `#${controlId(name.replace(/^setup\./, 'to.'))}`,
+    ),
+    hidden: caseFields(state),
+    fields: WHAT_IF_PATHS.map((path) => viewField(path, tried, central)),
+    quantities: quantities.map((one) => ({
+      id: `q-${one.id}`,
+      value: one.id,
+      label: one.label,
+      chosen: one.id === curve.quantity,
+    })),
+    settings: CURVE_SETTINGS.map((one) => ({
+      id: `s-${one}`,
+      value: one,
+      label: sentenceCase(labelOfSetting(one)),
+      chosen: one === curve.setting,
+    })),
+    clearHref: `/what-if${writeQuery(state)}`,
+    result,
+  };
+}
+
+const rank = (id: string) => {
+  const at = FIRST_QUANTITIES.indexOf(id);
+  return at < 0 ? FIRST_QUANTITIES.length : at;
+};
+
+const labelOfSetting = (setting: (typeof CURVE_SETTINGS)[number]) =>
+  setting === 'rotor-diameter' ? 'rotor diameter' : SETTINGS[setting].label;
+
+function viewField(
+  path: (typeof WHAT_IF_PATHS)[number],
+  tried: WhatIfForm,
+  central: SpinningSetup,
+): WhatIfField {
+  const field = setupField(path);
+  if (field === undefined) throw new RangeError(`no field "${path}"`);
+  const now =
+    field.type === 'word'
+      ? String(central[field.key])
+      : plain(
+          central[field.key] / field.scale,
+          field.key === 'twistPerMetre' || field.key === 'rotorSpeedRpm' ? 0 : 2,
+        );
+  const typed = tried.typed.get(path);
+  const value = typed ?? now;
+  const problem = tried.problems.find((one) => one.name === `setup.${path}`);
+  return {
+    id: controlId(`to.${path}`),
+    name: `to.${path}`,
+    label: setupLabel(path),
+    unit: field.type === 'word' || field.unit === '1' ? '' : sayUnit(field.unit),
+    value,
+    now,
+    changed: field.key in tried.changes,
+    error: problem === undefined ? '' : problemText(problem),
+    options:
+      field.type === 'word'
+        ? field.words.map((word) => ({
+            id: controlId(`to.${path}.${word}`),
+            value: word,
+            label: word.replace('-', ' '),
+            chosen: word === value,
+          }))
+        : [],
+  };
+}
+
+const plain = (value: number, digits: number) => String(Number(value.toFixed(digits)));
+
+/** What the changes come to. */
+export function viewResult(
+  result: WhatIf,
+  rankings: { readonly before: Ranking; readonly after: Ranking } | undefined,
+  curveAsked: CurveChoice,
+  input: CaseInput,
+  knowledge: Knowledge,
+): WhatIfResult {
+  // The curve is that of the tried setup, so that the next step can be read from it.
+  const curve = responseCurve(
+    knowledge,
+    result.changed.length === 0 ? input : result.case,
+    curveAsked.quantity,
+    curveAsked.setting,
+  );
+  return {
+    lead:
+      result.changed.length === 0
+        ? `As it is, the chance of a stable run is ${sayChance(result.runsBefore)}. Change a value and see what moves.`
+        : `Chance of a stable run ${sayChance(result.runsBefore)} → ${sayChance(result.runsAfter)}.`,
+    changed: result.changed.map((one) => `${sentenceCase(one.label)}: ${one.from} → ${one.to}`),
+    margins: result.margins
+      .filter((margin) => !(margin.before.low >= 9 && margin.after.low >= 9))
+      .map((margin) => ({
+        label: margin.label,
+        before: sayPercent(margin.shortBefore),
+        after: sayPercent(margin.shortAfter),
+        verdict:
+          Math.abs(margin.shortAfter - margin.shortBefore) < 0.01
+            ? 'same'
+            : margin.shortAfter < margin.shortBefore
+              ? 'better'
+              : 'worse',
+      })),
+    causes: rankings === undefined ? [] : movedCauses(rankings.before, rankings.after),
+    causesLead:
+      rankings === undefined
+        ? 'Nothing is complained of, so no causes are ranked.'
+        : 'How likely each cause would be with what was seen, were the setup so:',
+    quantities: result.quantities
+      .filter((one) => one.unit !== 'margin' && moves(one.before.value, one.after.value))
+      .map((one) => ({
+        label: one.label,
+        unit: one.unit === 'ratio' ? '' : sayUnit(one.unit),
+        before: sayRough(one.before.value),
+        after: sayRough(one.after.value),
+        change: `${signed(one.change.value)} (${signed(one.change.low)} to ${signed(one.change.high)})`,
+        standing: STANDING_WORDS[one.standing],
+      })),
+    curve: {
+      title: `${curve.quantity.label} against ${curve.setting.label}`,
+      picture: drawCurve(curve),
+      words: curve.words,
+      standing: STANDING_WORDS[curve.quantity.standing],
+      unit:
+        curve.quantity.unit === 'ratio' || curve.quantity.unit === 'margin'
+          ? ''
+          : sayUnit(curve.quantity.unit),
+      rows: curve.points.map((point) => ({
+        at: point.words,
+        value: sayRough(point.value),
+        range: `${sayRough(point.low)} to ${sayRough(point.high)}`,
+        now: point.present,
+      })),
+    },
+    benchHref: `/bench${writeQuery(stateOfCase(result.case))}`,
+  };
+}
+
+function movedCauses(before: Ranking, after: Ranking): WhatIfResult['causes'] {
+  const then = new Map(after.causes.map((cause) => [cause.id, cause.probability]));
+  return before.causes
+    .map((cause) => ({ label: cause.label, was: cause.probability, is: then.get(cause.id) ?? 0 }))
+    .sort((a, b) => Math.max(b.was, b.is) - Math.max(a.was, a.is))
+    .slice(0, SHOWN_CAUSES)
+    .map((cause) => ({ label: cause.label, before: sayPercent(cause.was), after: sayPercent(cause.is) }));
+}
+
+const moves = (before: number, after: number) =>
+  Math.abs(after - before) > MOVED * Math.max(1e-9, Math.abs(before));
+
+const signed = (value: number) => (value > 0 ? `+${sayRough(value)}` : sayRough(value));
