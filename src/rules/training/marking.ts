@@ -213,7 +213,7 @@ function giveAdvice(of: {
   const surest = of.marked.entries.find((entry) => entry.confidence - entry.warranted > 0.25);
   if (surest !== undefined)
     advice.push(
-      `Say how sure you are by what was found, not by how well the story fits: ${Math.round(100 * surest.confidence)} % for “${surest.label}” was more than the ${surest.warranted < 0.01 ? 'under 1' : Math.round(100 * surest.warranted)} % that the findings allowed.`,
+      `Say how sure you are by what was found, not by how well the story fits: you gave “${surest.label}” ${Math.round(100 * surest.confidence)} %, and the findings allowed ${surest.warranted < 0.01 ? 'under 1' : Math.round(100 * surest.warranted)} %.`,
     );
   const action = of.actions.find((one) => one.better !== undefined);
   if (action?.better !== undefined)

@@ -13,6 +13,9 @@ const VERDICTS: Readonly<Record<Marking['checks'][number]['verdict'], string>> =
   again: 'Again',
 };
 
+/** A check's name before its answer: names that ask need no colon. */
+const beforeAnswer = (label: string) => (label.endsWith('?') ? label : `${label}:`);
+
 /** A marked attempt for reading and for print. */
 export function viewMarking(marking: Marking, state: PracticeState): MarkingPage {
   const { proposal } = marking;
@@ -32,7 +35,7 @@ export function viewMarking(marking: Marking, state: PracticeState): MarkingPage
     advice: marking.advice,
     unsafe: marking.unsafe,
     checks: marking.checks.map((check) => ({
-      label: check.label,
+      label: beforeAnswer(check.label),
       answer: check.answer,
       minutes: sayMinutes(check.minutes),
       verdict: VERDICTS[check.verdict],
@@ -68,7 +71,9 @@ export function viewMarking(marking: Marking, state: PracticeState): MarkingPage
           ? ''
           : `“${action.better.label}” had the better chance of a cure at that moment: ${sayPercent(action.better.cures)}.`,
     })),
-    way: marking.best.way.map((step) => `${step.label}: ${step.answer} (${sayMinutes(step.minutes)})`),
+    way: marking.best.way.map(
+      (step) => `${beforeAnswer(step.label)} ${step.answer} (${sayMinutes(step.minutes)})`,
+    ),
     wayAfter: `Then about ${sayMinutes(marking.best.search)} of search.`,
     bars: drawMinutes([
       { label: 'You', checks: marking.minutes.checks, search: marking.minutes.search },
