@@ -16,6 +16,7 @@ import { countsPages } from './pages/counts.js';
 import { countsQuestionPages } from './pages/counts-questions.js';
 import { homePages } from './pages/home.js';
 import { knowledgePages } from './pages/knowledge.js';
+import { planningPages } from './pages/planning.js';
 import { sensitivityPages } from './pages/sensitivity.js';
 import { setupPages } from './pages/setup.js';
 import { trainingPages } from './pages/training.js';
@@ -74,6 +75,7 @@ export function createApp(parts: AppParts): Hono {
     setupPages,
     knowledgePages,
     sensitivityPages,
+    planningPages,
     convertPages,
     countsPages,
     countsQuestionPages,
