@@ -7,6 +7,8 @@ import type { Mill } from '../rules/knowledge/load-mill.js';
 import type { Vignette } from '../rules/knowledge/load-vignettes.js';
 import { loadAssets } from './assets.js';
 import { answerError, errorPage } from './errors.js';
+import { type JournalKeeper, noJournal } from './journal/keeper.js';
+import { followFrames } from './journal/live-frames.js';
 import type { KnowledgeState } from './knowledge-state.js';
 import { benchPages } from './pages/bench.js';
 import { caseFilePages } from './pages/case-file.js';
@@ -15,8 +17,8 @@ import { convertPages } from './pages/convert.js';
 import { countsPages } from './pages/counts.js';
 import { countsQuestionPages } from './pages/counts-questions.js';
 import { homePages } from './pages/home.js';
+import { allJournalPages } from './pages/journal/index.js';
 import { knowledgePages } from './pages/knowledge.js';
-import { planningPages } from './pages/planning.js';
 import { sensitivityPages } from './pages/sensitivity.js';
 import { setupPages } from './pages/setup.js';
 import { trainingPages } from './pages/training.js';
@@ -29,6 +31,7 @@ export interface AppParts {
   readonly diagnostician: Diagnostician;
   readonly mill: Mill;
   /** Where frames, cases and complaints are kept; none unless given. */
+  readonly journal?: JournalKeeper;
   /** Situations to try the knowledge on; none unless given. */
   readonly vignettes?: ReadonlyMap<string, Vignette>;
   /** Questions of the keeper of the knowledge; answered on this thread, about the base supplied, unless given. */
@@ -46,10 +49,14 @@ export function createApp(parts: AppParts): Hono {
   const assets = loadAssets();
   const { knowledge } = parts.diagnostician;
   const started: KnowledgeState = { version: knowledge.version, since: new Date(), problems: [] };
+  const journal = parts.journal ?? noJournal;
+  const frames = followFrames(journal, parts.mill);
   const site = makeSite({
     diagnostician: rememberAnswers(parts.diagnostician),
     workshop: parts.workshop ?? openWorkshop(knowledge, defaultKnowledgeFolder()),
-    mill: parts.mill,
+    mill: frames.mill,
+    journal,
+    framesChanged: frames.forget,
     vignettes: parts.vignettes ?? new Map(),
     assets,
     log: parts.log ?? console.error,
@@ -66,6 +73,10 @@ export function createApp(parts: AppParts): Hono {
     }),
   );
   app.use(...guardForms(parts.publicOrigin));
+  app.use(async (c, next) => {
+    if (!c.req.path.startsWith('/assets/')) await frames.refresh();
+    await next();
+  });
   app.get('/healthz', (c) => c.json({ ok: true, knowledge: site.knowledge.version }));
   app.route('/', assets.routes);
   for (const pages of [
@@ -75,11 +86,11 @@ export function createApp(parts: AppParts): Hono {
     setupPages,
     knowledgePages,
     sensitivityPages,
-    planningPages,
     convertPages,
     countsPages,
     countsQuestionPages,
     caseFilePages,
+    allJournalPages,
     trainingPages,
   ])
     app.route('/', pages(site));

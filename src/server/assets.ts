@@ -15,7 +15,13 @@ interface Asset {
 
 /** The files pages refer to, under names that change with their content, so that browsers may keep them for good. */
 export interface Assets {
-  readonly urls: { readonly css: string; readonly js: string; readonly htmx: string; readonly mark: string };
+  readonly urls: {
+    readonly css: string;
+    readonly journal: string;
+    readonly js: string;
+    readonly htmx: string;
+    readonly mark: string;
+  };
   readonly routes: Hono;
 }
 
@@ -47,6 +53,7 @@ function readAssets(): Assets {
   const htmx = createRequire(import.meta.url).resolve('htmx.org/dist/htmx.min.js');
   const urls = {
     css: add(own('app.css'), 'app', 'css', 'text/css; charset=utf-8'),
+    journal: add(own('journal.css'), 'journal', 'css', 'text/css; charset=utf-8'),
     js: add(own('app.js'), 'app', 'js', 'text/javascript; charset=utf-8'),
     htmx: add(htmx, 'htmx', 'js', 'text/javascript; charset=utf-8'),
     mark: add(own('mark.svg'), 'mark', 'svg', 'image/svg+xml'),

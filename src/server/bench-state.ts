@@ -27,6 +27,8 @@ export interface BenchState {
   readonly fields: ReadonlyMap<string, readonly string[]>;
   /** Checks put off. */
   readonly later: readonly string[];
+  /** The case of the journal that this goes on with. */
+  readonly caseId?: string;
 }
 
 /**
@@ -68,7 +70,8 @@ export function readState(params: URLSearchParams, mill: Mill): BenchState {
   const later = [...new Set(params.getAll('later'))].filter(
     (check) => /^[a-z0-9-]{1,60}$/.test(check) && !dropped.has(`later.${check}`),
   );
-  return { frame, fields, later };
+  const caseId = params.get('case') ?? '';
+  return { frame, fields, later, ...(/^case-\d{1,9}$/.test(caseId) ? { caseId } : {}) };
 }
 
 /** The state as a query, always the same for the same state; empty for an empty state, else starting with "?". */
@@ -77,6 +80,7 @@ export function writeQuery(state: BenchState, more: Readonly<Record<string, stri
   if (state.frame !== undefined) params.set('frame', state.frame.id);
   for (const [name, values] of state.fields) for (const value of values) params.append(name, value);
   for (const check of state.later) params.append('later', check);
+  if (state.caseId !== undefined) params.set('case', state.caseId);
   for (const [name, value] of Object.entries(more)) params.set(name, value);
   const query = params.toString();
   return query === '' ? '' : `?${query}`;

@@ -26,9 +26,13 @@ const WORDS: Record<Status, readonly [string, string]> = {
   ],
 };
 
-/** A whole page that says what went wrong. */
-export function errorPage(c: Context, site: Site, status: Status, reference = ''): Response {
-  const [heading, text] = WORDS[status];
+/**
+ * A whole page that says what went wrong.
+ * @param words in place of the usual ones
+ */
+export function errorPage(c: Context, site: Site, status: Status, reference = '', words = ''): Response {
+  const [heading, usual] = WORDS[status];
+  const text = words === '' ? usual : words;
   return c.html(
     site.page('error', { title: heading, section: 'none' }, { heading, text, reference }),
     status,

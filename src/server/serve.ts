@@ -5,6 +5,8 @@ import { defaultKnowledgeFolder } from '../rules/knowledge/load-knowledge.js';
 import { createApp } from './app.js';
 import { canPool, type EnginePool, startEnginePool } from './engine-pool.js';
 import type { KnowledgeState } from './knowledge-state.js';
+import { fillDemo } from './journal/fill-demo.js';
+import { type JournalKeeper, type JournalPlace, keepJournal, noJournal } from './journal/keeper.js';
 import { type Edition, type LiveApp, startLiveApp } from './live-app.js';
 import type { LoadedBase } from './loaded-base.js';
 import { openWorkshop } from './workshop.js';
@@ -20,6 +22,8 @@ export interface ServeOptions {
   readonly knowledgeRoot?: string;
   /** Threads that reason; 1 unless said otherwise. */
   readonly workers?: number;
+  /** Where the journal lies, and whether an empty one is filled with the demonstration mill; left out: no journal. */
+  readonly journal?: JournalPlace & { readonly demo: boolean };
   readonly print?: (line: string) => void;
   readonly log?: (line: string) => void;
 }
@@ -51,6 +55,7 @@ function openEdition(
   base: LoadedBase,
   state: () => KnowledgeState,
   options: ServeOptions & { readonly knowledgeRoot: string },
+  journal: JournalKeeper,
 ): Edition {
   const { knowledge, mill, vignettes } = base;
   const { knowledgeRoot } = options;
@@ -65,6 +70,7 @@ function openEdition(
   const app = createApp({
     diagnostician: pool ?? inline,
     mill,
+    journal,
     vignettes,
     workshop: pool ?? openWorkshop(knowledge, knowledgeRoot),
     knowledgeState: state,
@@ -90,10 +96,19 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
   const port = options.port ?? DEFAULT_PORT;
   const print = options.print ?? console.log;
   const knowledgeRoot = options.knowledgeRoot ?? defaultKnowledgeFolder();
+  const { journal: place } = options;
+  const log = options.log ?? console.error;
+  const keeper =
+    place === undefined
+      ? noJournal
+      : keepJournal(
+          { folder: place.folder, url: place.url },
+          { log, ...(place.demo ? { fill: fillDemo(knowledgeRoot) } : {}) },
+        );
   const live: LiveApp = startLiveApp({
     knowledgeRoot,
-    open: (base, state) => openEdition(base, state, { ...options, knowledgeRoot }),
-    log: options.log ?? console.error,
+    open: (base, state) => openEdition(base, state, { ...options, knowledgeRoot }, keeper),
+    log,
   });
   const server = createAdaptorServer({
     fetch: live.fetch,
@@ -103,6 +118,7 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
     await listen(server, host, port);
   } catch (error) {
     await live.close();
+    await keeper.close();
     throw explain(error, host, port);
   }
   const at = server.address();
@@ -121,6 +137,7 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
       process.off('SIGINT', onSignal);
       await close(server);
       await live.close();
+      await keeper.close();
       tellStopped();
     })();
     return stopping;

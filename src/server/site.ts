@@ -5,6 +5,7 @@ import type { Mill } from '../rules/knowledge/load-mill.js';
 import type { Vignette } from '../rules/knowledge/load-vignettes.js';
 import type { PageModels, Shell } from '../templates/models.js';
 import type { Assets } from './assets.js';
+import type { JournalKeeper } from './journal/keeper.js';
 import type { KnowledgeState } from './knowledge-state.js';
 import { renderPage } from './render.js';
 import { viewKnowledgeState } from './views/knowledge/state.js';
@@ -16,7 +17,11 @@ export interface Site {
   readonly workshop: Workshop;
   readonly knowledge: Knowledge;
   readonly vocabulary: CaseVocabulary;
+  /** The frames to choose from: those of the journal, where there is one. */
   readonly mill: Mill;
+  readonly journal: JournalKeeper;
+  /** To be called when a frame of the journal or its setup was changed. */
+  framesChanged(): void;
   readonly vignettes: ReadonlyMap<string, Vignette>;
   knowledgeState(): KnowledgeState;
   log(line: string): void;

@@ -3,16 +3,28 @@
 import type { Picture } from '../server/pictures/svg.js';
 import type { GroundView } from '../server/words.js';
 import type { CountsPageModels } from './counts-models.js';
+import type { JournalPageModels } from './journal-models.js';
 import type { TrainingModels } from './training-models.js';
 
 /** What surrounds every page. */
 export interface Shell {
   readonly title: string;
-  readonly section: 'bench' | 'setup' | 'knowledge' | 'training' | 'convert' | 'counts' | 'case-file' | 'none';
+  readonly section:
+    | 'bench'
+    | 'setup'
+    | 'journal'
+    | 'knowledge'
+    | 'training'
+    | 'convert'
+    | 'counts'
+    | 'case-file'
+    | 'none';
   /** Query of the case in hand, so that the way back to the bench keeps it. */
   readonly query: string;
   readonly assets: {
     readonly css: string;
+    /** Styles that only the journal's pages need. */
+    readonly journal: string;
     readonly js: string;
     readonly htmx: string;
     readonly mark: string;
@@ -169,6 +181,9 @@ export interface AnswerView {
   readonly warnings: readonly string[];
   readonly assumed: readonly AssumedView[];
   readonly caseHref: string;
+  /** To the journal: open a case with this, or keep it with the one it goes on with. */
+  readonly openHref: string;
+  readonly openText: string;
   readonly sensitivityHref: string;
   /** Checks and actions; undefined while they are still being worked out. */
   readonly next: NextView | undefined;
@@ -492,13 +507,15 @@ export interface SensitivityPage {
   readonly picture: Picture | undefined;
   readonly rows: readonly {
     readonly what: string;
-    readonly kind: string;
     readonly href: string;
-    readonly step: string;
-    readonly after: string;
-    readonly move: string;
-    readonly others: readonly string[];
-    readonly leads: string;
+    readonly now: string;
+    readonly steps: readonly {
+      readonly to: string;
+      readonly after: string;
+      readonly move: string;
+      readonly others: readonly string[];
+      readonly leads: string;
+    }[];
   }[];
   readonly leftOutWords: string;
 }
@@ -532,7 +549,7 @@ export interface ErrorPage {
 }
 
 /** Every template with its model. */
-export interface PageModels extends TrainingModels, CountsPageModels {
+export interface PageModels extends JournalPageModels, TrainingModels, CountsPageModels {
   readonly home: HomePage;
   readonly bench: BenchPage;
   readonly answer: AnswerView;

@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { TEMPLATES } from '../../src/server/render.js';
+import { JOURNAL_TEMPLATES } from './journal/templates.js';
 import { page, post, testSite } from './site.js';
 
 const files = readdirSync(TEMPLATES, { recursive: true, encoding: 'utf8' }).filter((file) =>
@@ -73,7 +74,7 @@ describe('templates', () => {
       error: () => page(app, '/nowhere', 404),
     };
     const pages = files.filter((file) => file.startsWith('pages')).map((file) => file.slice(6, -4));
-    expect(Object.keys(rendered).sort()).toEqual(pages.sort());
+    expect([...Object.keys(rendered), ...JOURNAL_TEMPLATES].sort()).toEqual(pages.sort());
     for (const render of Object.values(rendered)) await render();
     const all = [...texts.values()].join('\n');
     for (const file of files.filter((one) => one.startsWith('parts')))

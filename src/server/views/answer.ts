@@ -70,6 +70,11 @@ export function viewAnswer(
     ].filter((text) => !text.startsWith('no symptom is given')),
     assumed: ranking?.assumed.map(({ label, value, why }) => ({ label, value, why })) ?? [],
     caseHref: `/case.yaml${query}`,
+    openHref: state.caseId === undefined ? `/cases/new${query}` : `/cases/${state.caseId}/keep${query}`,
+    openText:
+      state.caseId === undefined
+        ? 'Open a case with this'
+        : `Keep this with case ${state.caseId.replace('case-', '')}`,
     sensitivityHref: ranking === undefined ? '' : `/sensitivity${query}`,
     next: isDiagnosis(ranking) ? viewNext(ranking, state.later, knowledge.book) : undefined,
     nextHref: `/bench/next${query}`,

@@ -171,6 +171,7 @@ function setupNote(state: BenchState): string {
 export function hiddenFields(state: BenchState): HiddenField[] {
   const hidden: HiddenField[] = [];
   if (state.frame !== undefined) hidden.push({ name: 'frame', value: state.frame.id });
+  if (state.caseId !== undefined) hidden.push({ name: 'case', value: state.caseId });
   for (const [name, values] of state.fields)
     if (name.startsWith('setup.') || name.startsWith('before.') || name === 'title' || name === 'note')
       for (const value of values) hidden.push({ name, value });

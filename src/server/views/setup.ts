@@ -82,6 +82,7 @@ function carriedFields(state: BenchState): SetupPage['hidden'] {
   for (const [name, values] of state.fields)
     if (!isOnSetupPage(name)) for (const value of values) hidden.push({ name, value });
   for (const value of state.later) hidden.push({ name: 'later', value });
+  if (state.caseId !== undefined) hidden.push({ name: 'case', value: state.caseId });
   return hidden;
 }
 

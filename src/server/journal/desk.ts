@@ -1,0 +1,220 @@
+import { randomUUID } from 'node:crypto';
+import type { Context } from 'hono';
+import { getCookie, setCookie } from 'hono/cookie';
+import {
+  type By,
+  type Journal,
+  JournalError,
+  type JournalFault,
+  JournalInputError,
+  StaleError,
+} from '../../journal/index.js';
+import type { FormField, JournalHead, StaleView } from '../../templates/journal-models.js';
+import { errorPage } from '../errors.js';
+import type { Site } from '../site.js';
+import { type FormProblem, formProblems, type Typed, typedFrom } from '../views/journal/form.js';
+import type { JournalState } from './keeper.js';
+
+/** What a journal page works with. */
+export interface Desk {
+  readonly journal: Journal;
+  readonly demo: boolean;
+  /** The name last given in a form on this machine; empty at first. */
+  readonly who: string;
+}
+
+const NAME_COOKIE = 'name';
+const A_YEAR = 365 * 86_400;
+
+/** A handler that gets the open journal; without one the page says why, and what to do. */
+export function atDesk(
+  site: Site,
+  handle: (c: Context, desk: Desk) => Promise<Response>,
+): (c: Context) => Promise<Response> {
+  return async (c) => {
+    const state = await site.journal.state();
+    if (state.kind !== 'open') return awayPage(c, site, state);
+    try {
+      return await handle(c, {
+        journal: state.journal,
+        demo: state.demo,
+        who: (getCookie(c, NAME_COOKIE) ?? '').slice(0, 200),
+      });
+    } catch (error) {
+      if (!(error instanceof JournalError)) throw error;
+      if (error.fault === 'not-found') return errorPage(c, site, 404, '', error.message);
+      if (error instanceof JournalInputError) return errorPage(c, site, 400, '', error.message);
+      if (!AWAY.includes(error.fault)) throw error;
+      site.log(`journal: ${error.message}`);
+      return awayPage(c, site, { kind: 'closed', fault: error.fault, why: error.message });
+    }
+  };
+}
+
+/** Faults of the place where the journal lies rather than of what was asked. */
+const AWAY: readonly JournalFault[] = [
+  'locked',
+  'corrupt',
+  'read-only',
+  'missing',
+  'newer',
+  'unreachable',
+  'full',
+  'closed',
+];
+
+const STEPS: Readonly<Partial<Record<JournalFault, readonly string[]>>> = {
+  locked: ['See whether another program has the file open, a backup for example.'],
+  corrupt: [
+    'Move the file aside and restore the last backup: peelpoint restore FILE.',
+    'Keep the damaged file; often most of it can be saved.',
+  ],
+  'read-only': ['Give the account that runs Peelpoint the right to write into the data folder.'],
+  missing: ['Make the folder, or start with --data and the folder that is meant.'],
+  newer: ['Start the newer program, or restore a backup that this one made.'],
+  unreachable: ['See whether the database server runs and whether DATABASE_URL is right.'],
+  full: ['Free some space on the disk. Nothing that was acknowledged is lost.'],
+};
+
+/** The page that stands in when the journal cannot be used. */
+export function awayPage(c: Context, site: Site, state: Exclude<JournalState, { kind: 'open' }>): Response {
+  if (state.kind === 'filling') {
+    c.header('Refresh', '3');
+    return c.html(
+      site.page(
+        'journal-away',
+        { title: 'The journal is being filled', section: 'journal' },
+        {
+          heading: 'The demonstration mill is being written',
+          text: `A year of an invented mill, diagnosed by the bench itself: ${state.progress.words}. This is done once, on the first start.`,
+          steps: [],
+          percent: `${Math.round(state.progress.share * 100)}\u00a0%`,
+          share: state.progress.share,
+          waiting: true,
+        },
+      ),
+    );
+  }
+  const none = state.kind === 'none';
+  return c.html(
+    site.page(
+      'journal-away',
+      { title: 'The journal cannot be used', section: 'journal' },
+      {
+        heading: none ? 'There is no journal here' : 'The journal cannot be used just now',
+        text: none
+          ? 'Peelpoint was started without a place to keep cases. The bench works all the same.'
+          : `${state.why} The bench works all the same; it is only that nothing can be kept or looked up until this is mended.`,
+        steps: none
+          ? ['Start it with a data folder: peelpoint serve --data FOLDER.']
+          : [
+              ...(STEPS[state.fault] ?? []),
+              'Then open this page again; the program itself need not be started anew.',
+            ],
+        percent: '',
+        share: 0,
+        waiting: false,
+      },
+    ),
+    503,
+  );
+}
+
+const TABS = [
+  ['/journal', 'Overview'],
+  ['/frames', 'Frames'],
+  ['/cases', 'Cases'],
+  ['/complaints', 'Complaints'],
+  ['/quality', 'Quality'],
+  ['/learning', 'Learning'],
+  ['/parts', 'Parts'],
+] as const;
+
+/** What a journal page begins with. */
+export const viewHead = (desk: Desk, current: (typeof TABS)[number][0]): JournalHead => ({
+  demo: desk.demo,
+  tabs: TABS.map(([href, text]) => ({ href, text, current: href === current })),
+});
+
+/** A part of the address. */
+export const pathPart = (c: Context, name: string): string => c.req.param(name) ?? '';
+
+/** What was sent with a form, files apart. */
+export async function readSent(
+  c: Context,
+): Promise<{ readonly typed: Typed; readonly files: ReadonlyMap<string, File> }> {
+  const params = new URLSearchParams();
+  const files = new Map<string, File>();
+  for (const [name, value] of await c.req.formData()) {
+    if (typeof value === 'string') params.append(name, value);
+    else if (value.size > 0) files.set(name, value);
+  }
+  return { typed: typedFrom(params), files };
+}
+
+/** Who writes and a key that makes a form sent twice harmless. */
+export function byFrom(typed: Typed, at?: string): By {
+  const key = typed.get('key')?.at(-1) ?? '';
+  return {
+    who: (typed.get('who')?.at(-1) ?? '').trim(),
+    ...(at === undefined ? {} : { at }),
+    ...(/^[0-9a-f-]{36}$/.test(key) ? { key: `form-${key}` } : {}),
+  };
+}
+
+/** A new key for a form. */
+export const newKey = (): string => randomUUID();
+
+/** Remembers the name for the next form. */
+export function rememberName(c: Context, typed: Typed): void {
+  const name = (typed.get('who')?.at(-1) ?? '').trim().slice(0, 200);
+  if (name !== '')
+    setCookie(c, NAME_COOKIE, name, { path: '/', httpOnly: true, sameSite: 'Lax', maxAge: A_YEAR });
+}
+
+/** What came of a write. */
+export type Written<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly problems: readonly FormProblem[]; readonly stale?: StaleError };
+
+/**
+ * Writes what a form sent. What the journal refuses comes back as problems at the form's controls, so that nothing typed
+ * is lost; faults of the journal itself are thrown on.
+ * @param controls of the form, to put problems to
+ */
+export async function writeSent<T>(
+  controls: readonly FormField[],
+  problems: readonly FormProblem[],
+  work: () => Promise<T>,
+): Promise<Written<T>> {
+  if (problems.length > 0) return { ok: false, problems };
+  const first = controls.find((control) => control.kind !== 'hidden')?.name ?? '';
+  try {
+    return { ok: true, value: await work() };
+  } catch (error) {
+    if (error instanceof StaleError) return { ok: false, problems: [], stale: error };
+    if (error instanceof JournalInputError)
+      return { ok: false, problems: formProblems(error.problems, controls) };
+    if (error instanceof JournalError && ['refused', 'not-found'].includes(error.fault))
+      return { ok: false, problems: [{ name: first, message: error.message, allowed: '' }] };
+    if (error instanceof JournalError && error.fault === 'reused-key')
+      return {
+        ok: false,
+        problems: [
+          {
+            name: first,
+            message:
+              'This form was sent before, with something else in it. What stands here was not recorded; open the form anew.',
+            allowed: '',
+          },
+        ],
+      };
+    throw error;
+  }
+}
+
+/** What a stale form shows: that somebody was quicker, and what they did. */
+export const viewStale = (stale: StaleError, since: readonly string[]): StaleView => ({
+  text: `${stale.message}.`,
+  since,
+});

@@ -1,0 +1,151 @@
+import {
+  countCases,
+  type Journal,
+  JournalError,
+  type JournalFault,
+  listFrames,
+  openJournal,
+  readMarks,
+} from '../../journal/index.js';
+
+/** How the journal stands at a moment. */
+export type JournalState =
+  | { readonly kind: 'open'; readonly journal: Journal; readonly demo: boolean }
+  /** The invented mill is being written into an empty journal. */
+  | { readonly kind: 'filling'; readonly progress: FillProgress }
+  /** It cannot be opened: why, and what to do. */
+  | { readonly kind: 'closed'; readonly fault: JournalFault; readonly why: string }
+  /** The program was started without one. */
+  | { readonly kind: 'none' };
+
+export interface FillProgress {
+  /** 0–1. */
+  readonly share: number;
+  readonly words: string;
+}
+
+/** Looks after the one journal of a server: opens it, fills it when it is to hold the demo, tries again when it failed. */
+export interface JournalKeeper {
+  state(): Promise<JournalState>;
+  close(): Promise<void>;
+}
+
+/** Fills the empty journal at a place with the invented mill. */
+export type FillDemo = (
+  place: JournalPlace,
+  journal: Journal,
+  tell: (progress: FillProgress) => void,
+) => { readonly done: Promise<void>; stop(): Promise<void> };
+
+export interface JournalPlace {
+  readonly folder?: string | undefined;
+  readonly url?: string | undefined;
+}
+
+/** No journal at all. */
+export const noJournal: JournalKeeper = {
+  state: async () => ({ kind: 'none' }),
+  close: async () => {},
+};
+
+/** A journal that is open already; closing it stays with whoever opened it. */
+export const openedJournal = (journal: Journal, demo = false): JournalKeeper => ({
+  state: async () => ({ kind: 'open', journal, demo }),
+  close: async () => {},
+});
+
+/** After a failure the next try waits this long. */
+const RETRY_MS = 5000;
+
+/**
+ * Keeps the journal at a place. It is opened at once, in the background; a failure is kept and tried again when somebody
+ * asks, so that the other pages never wait for it.
+ *
+ * @param fill fills an empty journal; left out: it stays empty
+ * @param log told when opening or filling failed
+ */
+export function keepJournal(
+  place: JournalPlace,
+  options: { readonly fill?: FillDemo; readonly log?: (line: string) => void } = {},
+): JournalKeeper {
+  const { fill, log = console.error } = options;
+  let journal: Journal | undefined;
+  let demo = false;
+  let filling: { progress: FillProgress; stop(): Promise<void> } | undefined;
+  let failure: { readonly at: number; readonly state: JournalState } | undefined;
+  let opening: Promise<void> | undefined;
+  let closed = false;
+
+  const fail = (error: unknown): void => {
+    const state: JournalState = {
+      kind: 'closed',
+      fault: error instanceof JournalError ? error.fault : 'unreachable',
+      why: error instanceof Error ? error.message : String(error),
+    };
+    failure = { at: Date.now(), state };
+    log(`journal: ${state.why}`);
+  };
+
+  const startFilling = (opened: Journal, with_: FillDemo): void => {
+    const work = with_(place, opened, (progress) => {
+      if (filling !== undefined) filling.progress = progress;
+    });
+    filling = { progress: { share: 0, words: 'starting' }, stop: () => work.stop() };
+    work.done
+      .then(async () => {
+        demo = (await readMarks(opened)).demo !== null;
+      })
+      .catch((error: unknown) => {
+        // The journal itself is sound, only empty; it can be worked with.
+        if (!closed) log(`journal: the demonstration mill was not written: ${sayError(error)}`);
+      })
+      .finally(() => {
+        filling = undefined;
+      });
+  };
+
+  const open = async (): Promise<void> => {
+    try {
+      const opened = await openJournal(place);
+      if (closed) {
+        await opened.close();
+        return;
+      }
+      demo = (await readMarks(opened)).demo !== null;
+      journal = opened;
+      failure = undefined;
+      if (fill !== undefined && !demo && (await isEmpty(opened))) startFilling(opened, fill);
+    } catch (error) {
+      fail(error);
+    } finally {
+      opening = undefined;
+    }
+  };
+  opening = open();
+
+  return {
+    async state() {
+      if (journal === undefined) {
+        if (opening === undefined && (failure === undefined || Date.now() - failure.at > RETRY_MS))
+          opening = open();
+        await opening;
+      }
+      if (filling !== undefined) return { kind: 'filling', progress: filling.progress };
+      if (journal !== undefined) return { kind: 'open', journal, demo };
+      return failure?.state ?? { kind: 'none' };
+    },
+    async close() {
+      closed = true;
+      await opening;
+      await filling?.stop();
+      await journal?.close();
+      journal = undefined;
+    },
+  };
+}
+
+const sayError = (error: unknown) => (error instanceof Error ? error.message : String(error));
+
+async function isEmpty(journal: Journal): Promise<boolean> {
+  return (await listFrames(journal)).length === 0 && (await countCases(journal)) === 0;
+}

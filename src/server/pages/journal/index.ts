@@ -1,0 +1,29 @@
+import { Hono } from 'hono';
+import type { Site } from '../../site.js';
+import { caseDiagnosisPages } from './case-diagnoses.js';
+import { caseRecordPages } from './case-record.js';
+import { caseReportPages } from './case-report.js';
+import { casePages } from './cases.js';
+import { framePages } from './frames.js';
+import { millRecordPages } from './mill-records.js';
+import { openCasePages } from './open-case.js';
+import { journalPages } from './overview.js';
+import { recordSetupPages } from './record-setup.js';
+
+/** Every page of the journal. Fixed addresses come before those with an id in them. */
+export function allJournalPages(site: Site): Hono {
+  const app = new Hono();
+  for (const pages of [
+    journalPages,
+    millRecordPages,
+    framePages,
+    recordSetupPages,
+    openCasePages,
+    casePages,
+    caseRecordPages,
+    caseDiagnosisPages,
+    caseReportPages,
+  ])
+    app.route('/', pages(site));
+  return app;
+}

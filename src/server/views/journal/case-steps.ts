@@ -1,0 +1,184 @@
+import type { CaseStep, CountedStep, Entry } from '../../../journal/index.js';
+import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
+import { joinWords, sentenceCase } from '../../../rules/words.js';
+import type { StepView } from '../../../templates/journal-models.js';
+import { sayMinutes, sayPercent } from '../../words.js';
+import { sayMoment } from './moments.js';
+import { sayTrial } from './trial.js';
+import { actionName, causeName, checkName, HOW_WORDS, outcomeName, sayCost, VERDICT_WORDS } from './words.js';
+
+/** A step of a case as a title and lines below it. */
+export function describeStep(
+  data: CaseStep,
+  knowledge: Knowledge,
+): { readonly title: string; readonly lines: readonly string[] } {
+  const lines: string[] = [];
+  const note = 'note' in data && data.step !== 'noted' && data.note !== '' ? [data.note] : [];
+  const minutes = 'minutes' in data && data.minutes !== null ? [`Took ${sayMinutes(data.minutes)}.`] : [];
+  switch (data.step) {
+    case 'opened':
+      return { title: `Opened: ${data.title}`, lines: note };
+    case 'diagnosed':
+      return {
+        title: 'Diagnosis kept',
+        lines:
+          data.first === null
+            ? []
+            : [`First: ${causeName(knowledge, data.first.cause)}, ${sayPercent(data.first.probability)}.`],
+      };
+    case 'check-made':
+      lines.push(
+        data.outcomes.length === 0
+          ? 'Nothing of it was seen.'
+          : `${sentenceCase(joinWords(data.outcomes.map((one) => outcomeName(knowledge, data.check, one))))}.`,
+      );
+      return { title: `Check: ${checkName(knowledge, data.check)}`, lines: [...lines, ...minutes, ...note] };
+    case 'action-taken':
+      return {
+        title: `Action: ${actionName(knowledge, data.action)}`,
+        lines: [...(data.done.length > 0 ? [`${data.done.join('; ')}.`] : []), ...minutes, ...note],
+      };
+    case 'trial-started':
+      if (data.positions.length > 0) lines.push(`Positions ${data.positions.join(', ')}.`);
+      if (data.plannedRotorHours !== null) lines.push(`Planned for ${data.plannedRotorHours} rotor-hours.`);
+      return { title: `Trial begun: ${data.what}`, lines: [...lines, ...note] };
+    case 'trial-finished':
+      if (data.counts !== null) lines.push(...sayTrial(data.counts.without, data.counts.with));
+      return { title: `Trial finished: ${VERDICT_WORDS[data.verdict]}`, lines: [...lines, ...note] };
+    case 'closed': {
+      const cost = sayCost({
+        minutes: data.cost.minutes ?? 0,
+        rotorHours: data.cost.rotorHours ?? 0,
+        wasteKg: data.cost.wasteKg ?? 0,
+      });
+      return {
+        title: data.cause === null ? 'Closed, no cause found' : `Closed: ${causeName(knowledge, data.cause)}`,
+        lines: [
+          ...(data.how === null ? [] : [`${sentenceCase(HOW_WORDS[data.how])}.`]),
+          ...(data.contributing.length === 0
+            ? []
+            : [`Beside it: ${joinWords(data.contributing.map((one) => causeName(knowledge, one)))}.`]),
+          ...(data.symptomGone === null
+            ? []
+            : [data.symptomGone ? 'The trouble is gone.' : 'The trouble is still there.']),
+          ...(cost === '' ? [] : [`Cost: ${cost}.`]),
+          ...note,
+        ],
+      };
+    }
+    case 'reopened':
+      return { title: 'Reopened', lines: [data.why] };
+    case 'noted':
+      return { title: 'Note', lines: [data.note] };
+    case 'assigned':
+      return {
+        title: data.assignee === '' ? 'Nobody in charge any more' : `In charge: ${data.assignee}`,
+        lines: [],
+      };
+    case 'renamed':
+      return { title: `Renamed: ${data.title}`, lines: [] };
+    case 'placed':
+      return {
+        title: 'Place stated',
+        lines: [
+          [
+            data.frame,
+            data.position === null ? null : `position ${data.position}`,
+            data.section,
+            data.lot,
+            data.yarn,
+          ]
+            .filter((one) => one !== null)
+            .join(', '),
+        ],
+      };
+    case 'cost-stated': {
+      const cost = sayCost({
+        minutes: data.cost.minutes ?? 0,
+        rotorHours: data.cost.rotorHours ?? 0,
+        wasteKg: data.cost.wasteKg ?? 0,
+      });
+      return { title: 'Cost stated', lines: cost === '' ? [] : [`${sentenceCase(cost)}.`] };
+    }
+  }
+}
+
+/** An entry of a case's history in one sentence, for telling what somebody else did meanwhile. */
+export function sayEntry(entry: Pick<Entry, 'step' | 'data' | 'who' | 'at'>, knowledge: Knowledge): string {
+  const of = (data: unknown) => {
+    const { title, lines } = describeStep(data as CaseStep, knowledge);
+    return [title, ...lines].join(' – ');
+  };
+  const what =
+    entry.step === 'withdrawn'
+      ? `Withdrawn: a step “${String((entry.data as { of: unknown }).of)}”, because ${String((entry.data as { why: unknown }).why)}`
+      : entry.step === 'corrected'
+        ? `Corrected (${String((entry.data as { why: unknown }).why)}): ${of((entry.data as { replacement: unknown }).replacement)}`
+        : of(entry.data);
+  return `${entry.who}, ${sayMoment(entry.at)}: ${what}`;
+}
+
+/** The steps of a case, newest first, with what was corrected and why; withdrawn ones are named too. */
+export function viewHistory(
+  id: string,
+  steps: readonly CountedStep[],
+  entries: readonly Entry[],
+  knowledge: Knowledge,
+): StepView[] {
+  const byVersion = new Map(entries.map((entry) => [entry.version, entry]));
+  const counted = new Set(steps.map((step) => step.version));
+  const views = steps.map((step): StepView & { readonly order: number } => {
+    const { title, lines } = describeStep(step.data, knowledge);
+    return {
+      order: step.version,
+      id: `step-${step.version}`,
+      when: sayMoment(step.at),
+      who: step.who,
+      title,
+      lines,
+      kind: step.data.step,
+      href: step.data.step === 'diagnosed' ? `/cases/${id}/diagnoses/${step.data.diagnosis}` : '',
+      correctHref: step.data.step === 'diagnosed' ? '' : `/cases/${id}/correct/${step.version}`,
+      correctText: 'Correct',
+      corrections: step.corrections.flatMap((version) => {
+        const entry = byVersion.get(version);
+        if (entry === undefined) return [];
+        const { why } = entry.data as { readonly why: string };
+        const before = byVersion.get(entry.supersedes ?? 0);
+        const was =
+          before === undefined
+            ? ''
+            : before.supersedes === null
+              ? describeStep(before.data as CaseStep, knowledge)
+              : describeStep((before.data as { replacement: CaseStep }).replacement, knowledge);
+        const old = was === '' ? '' : ` Before: ${[was.title, ...was.lines].join(' – ')}`;
+        return [`Corrected by ${entry.who}, ${sayMoment(entry.recorded)}: ${why}.${old}`];
+      }),
+    };
+  });
+  const withdrawn = entries
+    .filter((entry) => entry.step === 'withdrawn')
+    .map((entry): StepView & { readonly order: number } => {
+      const { of, why } = entry.data as { readonly of: string; readonly why: string };
+      const old = byVersion.get(entry.supersedes ?? 0);
+      const told =
+        old === undefined || old.supersedes !== null
+          ? of
+          : describeStep(old.data as CaseStep, knowledge).title;
+      return {
+        order: entry.version,
+        id: `step-${entry.version}`,
+        when: sayMoment(entry.recorded),
+        who: entry.who,
+        title: `Withdrawn: ${told}`,
+        lines: [why],
+        kind: 'withdrawn',
+        href: '',
+        correctHref: '',
+        correctText: '',
+        corrections: [],
+      };
+    })
+    .filter((view) => !counted.has(view.order));
+  return [...views, ...withdrawn].sort((a, b) => b.order - a.order);
+}

@@ -1,0 +1,210 @@
+import type { CaseDetail, FullDiagnosis } from '../../../journal/index.js';
+import { sayProbability } from '../../../rules/diagnosis/decibans.js';
+import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
+import { sentenceCase } from '../../../rules/words.js';
+import type { CasePage, FactView, JournalHead } from '../../../templates/journal-models.js';
+import type { CauseRow, Link } from '../../../templates/models.js';
+import { asDiagnosis, asRanking } from '../../journal/kept-case.js';
+import type { Names } from '../../journal/names.js';
+import { sayPercent } from '../../words.js';
+import { strongestReason } from '../answer.js';
+import { viewHistory } from './case-steps.js';
+import { sayMoment } from './moments.js';
+import {
+  actionName,
+  CASE_STATE_WORDS,
+  causeName,
+  checkName,
+  HOW_WORDS,
+  sayCost,
+  sayPlace,
+  saySpan,
+} from './words.js';
+
+const CAUSES_SHOWN = 5;
+const SUGGESTED = 3;
+
+const BUTTONS: readonly (readonly [string, string])[] = [
+  ['check-made', 'A check'],
+  ['action-taken', 'An action'],
+  ['trial-started', 'Begin a trial'],
+  ['trial-finished', 'Result of the trial'],
+  ['closed', 'Close the case'],
+  ['reopened', 'Open it again'],
+];
+const QUIET: readonly (readonly [string, string])[] = [
+  ['noted', 'Write a note'],
+  ['assigned', 'Put somebody in charge'],
+  ['placed', 'Correct the place'],
+  ['renamed', 'Change the title'],
+  ['cost-stated', 'State the cost'],
+];
+
+/** The page of one case. */
+export function viewCase(
+  record: CaseDetail,
+  kept: FullDiagnosis | undefined,
+  benchHref: string,
+  knowledge: Knowledge,
+  names: Names,
+  head: JournalHead,
+): CasePage {
+  const base = `/cases/${record.id}`;
+  const step = (name: string) => `${base}/record/${name}`;
+  const open = record.state !== 'closed';
+  const ranking = kept === undefined ? undefined : asRanking(kept.diagnosis);
+  return {
+    head,
+    heading: record.title,
+    id: record.id,
+    state: record.state,
+    stateWords: `Case ${record.number}: ${CASE_STATE_WORDS[record.state]}`,
+    facts: caseFacts(record, names),
+    closure: viewClosure(record, knowledge),
+    nextChecks: open && kept !== undefined ? nextChecks(record, kept, knowledge, step('check-made')) : [],
+    nextActions:
+      open && kept !== undefined && record.state !== 'on-trial'
+        ? nextActions(record, kept, knowledge, step('action-taken'))
+        : [],
+    steps: BUTTONS.filter(([name]) => record.next.includes(name as never)).map(([name, text]) => ({
+      href: step(name),
+      text,
+    })),
+    moreSteps: QUIET.filter(([name]) => record.next.includes(name as never)).map(([name, text]) => ({
+      href: step(name),
+      text,
+    })),
+    diagnosis:
+      kept === undefined
+        ? undefined
+        : {
+            when: `${sayMoment(kept.at)}, ${kept.who}; knowledge ${kept.knowledgeVersion.slice(0, 12)}`,
+            summary: ranking?.summary ?? '',
+            causes: viewKeptCauses(kept, knowledge, benchHref).slice(0, CAUSES_SHOWN),
+            href: `${base}/diagnoses/${kept.number}`,
+            againHref: `${base}/again`,
+            benchHref,
+            number: record.diagnoses.length > 1 ? ` (${kept.number} of ${record.diagnoses.length})` : '',
+          },
+    history: viewHistory(record.id, record.steps, record.entries, knowledge),
+    complaints: record.complaints.map((id) => ({
+      href: `/complaints/${id}`,
+      text: sentenceCase(id.replace('-', ' ')),
+    })),
+    reportHref: `${base}/report`,
+  };
+}
+
+/** Where, when, who and what it cost. */
+export function caseFacts(record: CaseDetail, names: Names): FactView[] {
+  const facts: FactView[] = [];
+  const add = (term: string, text: string, href = '') => {
+    if (text !== '') facts.push({ term, text, href });
+  };
+  add('Where', sayPlace(record, names.frames), record.frame === null ? '' : `/frames/${record.frame}`);
+  add(
+    'Yarn',
+    record.yarn === null ? '' : (names.yarns.get(record.yarn) ?? record.yarn),
+    record.yarn === null ? '' : `/quality?yarn=${record.yarn}&months=6`,
+  );
+  add('Lot', record.lot === null ? '' : (names.lots.get(record.lot) ?? record.lot));
+  add(
+    'Opened',
+    `${sayMoment(record.openedAt)}${record.steps[0] === undefined ? '' : `, ${record.steps[0].who}`}`,
+  );
+  add('In charge', record.assignee);
+  const { nozzle, tube, rotor } = record.partHours;
+  add(
+    'Parts had run',
+    [
+      ...(nozzle === null ? [] : [`nozzle ${nozzle}\u00a0h`]),
+      ...(tube === null ? [] : [`tube ${tube}\u00a0h`]),
+      ...(rotor === null ? [] : [`rotor ${rotor}\u00a0h`]),
+    ].join(', '),
+  );
+  add('Cost so far', sentenceCase(sayCost(record.cost)));
+  return facts;
+}
+
+function viewClosure(record: CaseDetail, knowledge: Knowledge): CasePage['closure'] {
+  const { closure } = record;
+  if (closure === null) return undefined;
+  const lines: string[] = [];
+  if (closure.cause !== null) {
+    lines.push(`${sentenceCase(closure.how === null ? '' : HOW_WORDS[closure.how])}.`);
+    if (closure.contributing.length > 0)
+      lines.push(`Beside it: ${closure.contributing.map((one) => causeName(knowledge, one)).join(', ')}.`);
+    if (record.findMinutes !== null && record.fixMinutes !== null)
+      lines.push(
+        `Found after ${saySpan(record.findMinutes)}, running well after ${saySpan(record.fixMinutes)}.`,
+      );
+    const place = record.firstRanking?.place;
+    if (place != null)
+      lines.push(
+        place === 1
+          ? 'The bench had it first when the case was opened.'
+          : `The bench had it in place ${place} when the case was opened${record.firstRanking?.given == null ? '' : `, at ${sayPercent(record.firstRanking.given)}`}.`,
+      );
+  }
+  if (closure.symptomGone !== null)
+    lines.push(closure.symptomGone ? 'The trouble is gone.' : 'The trouble was still there.');
+  if (closure.note !== '') lines.push(closure.note);
+  return {
+    heading:
+      closure.cause === null ? 'No cause was found' : `Root cause: ${causeName(knowledge, closure.cause)}`,
+    lines,
+  };
+}
+
+/** The causes of a kept diagnosis as rows, as they were worded then. */
+export function viewKeptCauses(kept: FullDiagnosis, knowledge: Knowledge, benchHref: string): CauseRow[] {
+  const query = benchHref.includes('?') ? benchHref.slice(benchHref.indexOf('?')) : '';
+  const ranking = asRanking(kept.diagnosis);
+  const row = (id: string, probability: number, label: string, family: string, reason: string): CauseRow => ({
+    href: knowledge.book.causes.has(id) ? `/cause/${id}${query}` : '/knowledge',
+    label,
+    family,
+    probability,
+    percent: sayPercent(probability),
+    words: sayProbability(probability),
+    reason,
+  });
+  if (ranking !== undefined)
+    return ranking.causes
+      .filter((cause) => cause.ruledOut === undefined)
+      .map((cause) =>
+        row(cause.id, cause.probability, cause.label, cause.familyLabel, strongestReason(cause)),
+      );
+  return kept.ranked.map(([id, probability]) => row(id, probability, causeName(knowledge, id), '', ''));
+}
+
+/** Checks not made yet: those the kept diagnosis asked for, else those of its first causes. */
+function nextChecks(record: CaseDetail, kept: FullDiagnosis, knowledge: Knowledge, href: string): Link[] {
+  const known = Object.keys((kept.input.findings ?? {}) as object);
+  const asked =
+    asDiagnosis(kept.diagnosis)?.checks.map((check) => check.id) ??
+    asRanking(kept.diagnosis)
+      ?.causes.slice(0, SUGGESTED)
+      .flatMap((cause) => cause.checks) ??
+    [];
+  return [...new Set(asked)]
+    .filter((id) => !record.checks.includes(id) && !known.includes(id) && knowledge.book.checks.has(id))
+    .slice(0, SUGGESTED)
+    .map((id) => ({ href: `${href}?check=${id}`, text: checkName(knowledge, id) }));
+}
+
+function nextActions(record: CaseDetail, kept: FullDiagnosis, knowledge: Knowledge, href: string): Link[] {
+  const taken = record.steps.flatMap(({ data }) => (data.step === 'action-taken' ? [data.action] : []));
+  const named =
+    asDiagnosis(kept.diagnosis)
+      ?.actions.filter((action) => action.forbidden === undefined)
+      .map((action) => action.id) ??
+    asRanking(kept.diagnosis)
+      ?.causes.slice(0, 1)
+      .flatMap((cause) => cause.actions) ??
+    [];
+  return [...new Set(named)]
+    .filter((id) => !taken.includes(id) && knowledge.book.actions.has(id))
+    .slice(0, 2)
+    .map((id) => ({ href: `${href}?action=${id}`, text: actionName(knowledge, id) }));
+}

@@ -1,0 +1,94 @@
+import type { CaseRecord, CaseState, ComplaintState, Confirmation } from '../../../journal/index.js';
+import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
+import { PART_RESULT_WORDS, PART_WORDS, sentenceCase } from '../../../rules/words.js';
+import { sayMinutes, sayNumber, sayRough } from '../../words.js';
+
+export const CASE_STATE_WORDS: Record<CaseState, string> = {
+  open: 'Open',
+  checking: 'Being looked into',
+  acting: 'Action taken',
+  'on-trial': 'On trial',
+  tried: 'Trial finished',
+  closed: 'Closed',
+};
+
+export const COMPLAINT_STATE_WORDS: Record<ComplaintState, string> = {
+  open: 'Open',
+  contained: 'Contained',
+  traced: 'Root cause found',
+  corrected: 'Corrected',
+  verified: 'Verified',
+  closed: 'Closed',
+};
+
+export const HOW_WORDS: Record<Confirmation, string> = {
+  'by-trial': 'proved by a trial',
+  'by-part': 'proved by exchanging the part',
+  'by-look': 'seen when looking',
+  unconfirmed: 'suspected, not proved',
+};
+
+export const VERDICT_WORDS = {
+  better: 'better',
+  'no-change': 'no change',
+  worse: 'worse',
+  undecided: 'not decided',
+} as const;
+
+export const FIXED_WORDS = { yes: 'yes', partly: 'partly', no: 'no' } as const;
+
+/** Names of things by their ids; an id the knowledge no longer has stands for itself. */
+export const causeName = (knowledge: Knowledge, id: string): string =>
+  knowledge.book.causes.get(id)?.label ?? id;
+export const checkName = (knowledge: Knowledge, id: string): string =>
+  knowledge.book.checks.get(id)?.label ?? id;
+export const actionName = (knowledge: Knowledge, id: string): string =>
+  knowledge.book.actions.get(id)?.label ?? id;
+
+/** An outcome of a check; of an exchanged part: "nozzle: cured it". */
+export function outcomeName(knowledge: Knowledge, check: string, outcome: string): string {
+  const [part = '', result = ''] = outcome.split('.');
+  if (result !== '')
+    return `${PART_WORDS[part as keyof typeof PART_WORDS] ?? part}: ${PART_RESULT_WORDS[result as keyof typeof PART_RESULT_WORDS] ?? result}`;
+  return knowledge.book.checks.get(check)?.outcomes[outcome]?.label ?? outcome;
+}
+
+/** "70 min of work, 120 rotor-hours not run, 18 kg of waste"; empty when nothing was stated. */
+export function sayCost(cost: CaseRecord['cost']): string {
+  const parts = [
+    ...(cost.minutes > 0 ? [`${sayMinutes(cost.minutes)} of work`] : []),
+    ...(cost.rotorHours > 0 ? [`${sayRough(cost.rotorHours)}\u00a0rotor-hours not run`] : []),
+    ...(cost.wasteKg > 0 ? [`${sayRough(cost.wasteKg)}\u00a0kg of waste`] : []),
+  ];
+  return parts.join(', ');
+}
+
+/** A time span of minutes as people say it: "40 min", "5 h", "3 days". */
+export function saySpan(minutes: number): string {
+  if (minutes < 60) return `${Math.max(1, Math.round(minutes))}\u00a0min`;
+  if (minutes < 48 * 60) return `${sayNumber(Number((minutes / 60).toPrecision(2)))}\u00a0h`;
+  return `${sayNumber(Number((minutes / 1440).toPrecision(2)))}\u00a0days`;
+}
+
+/** "Frame 3, position 117". */
+export function sayPlace(
+  record: Pick<CaseRecord, 'frame' | 'position' | 'section'>,
+  frames: ReadonlyMap<string, string>,
+): string {
+  const parts = [
+    ...(record.frame === null ? [] : [frames.get(record.frame) ?? record.frame]),
+    ...(record.section === null ? [] : [record.section]),
+    ...(record.position === null ? [] : [`position ${record.position}`]),
+  ];
+  return sentenceCase(parts.join(', '));
+}
+
+/** How a case ended, in a few words. */
+export function sayOutcome(record: CaseRecord, knowledge: Knowledge): string {
+  const { closure } = record;
+  if (closure === null) return '';
+  if (closure.cause === null) return 'not found';
+  return closure.outcome === 'confirmed'
+    ? causeName(knowledge, closure.cause)
+    : `${causeName(knowledge, closure.cause)} (suspected)`;
+}
