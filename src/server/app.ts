@@ -19,6 +19,7 @@ import { countsQuestionPages } from './pages/counts-questions.js';
 import { homePages } from './pages/home.js';
 import { allJournalPages } from './pages/journal/index.js';
 import { knowledgePages } from './pages/knowledge.js';
+import { planningPages } from './pages/planning.js';
 import { sensitivityPages } from './pages/sensitivity.js';
 import { setupPages } from './pages/setup.js';
 import { trainingPages } from './pages/training.js';
@@ -86,6 +87,7 @@ export function createApp(parts: AppParts): Hono {
     setupPages,
     knowledgePages,
     sensitivityPages,
+    planningPages,
     convertPages,
     countsPages,
     countsQuestionPages,
