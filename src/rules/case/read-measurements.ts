@@ -46,13 +46,14 @@ function readBreaks(reading: Reading, path: Path, value: unknown): BreakMeasurem
     'rotor-hours',
     'norm-per-1000',
     'picked-from',
+    'dispersion',
     'a',
     'b',
   ]);
   if (entries === undefined) return undefined;
   if (entries.has('a') || entries.has('b')) {
     for (const key of entries.keys()) {
-      if (key !== 'a' && key !== 'b') {
+      if (key !== 'a' && key !== 'b' && key !== 'dispersion') {
         refuse(reading, [...path, key], entries.get(key), `"${key}" cannot stand beside the groups a and b`, [
           'a and b, or count, rotor-hours and norm-per-1000',
         ]);
@@ -67,7 +68,8 @@ function readBreaks(reading: Reading, path: Path, value: unknown): BreakMeasurem
       return inner === undefined ? undefined : readBreakCount(reading, [...path, key], inner);
     });
     const [a, b] = groups;
-    return a === undefined || b === undefined ? undefined : { kind: 'two-groups', a, b };
+    const bunched = readDispersion(reading, path, entries);
+    return a === undefined || b === undefined ? undefined : { kind: 'two-groups', a, b, ...bunched };
   }
   const counted = readBreakCount(reading, path, entries);
   const norm = readNumberIn(reading, path, entries, 'norm-per-1000', [0.01, 100000], {
@@ -76,13 +78,26 @@ function readBreaks(reading: Reading, path: Path, value: unknown): BreakMeasurem
   const picked = entries.has('picked-from')
     ? readNumberIn(reading, path, entries, 'picked-from', [2, 100000], { whole: true })
     : undefined;
+  const bunched = readDispersion(reading, path, entries);
   if (counted === undefined || norm === undefined) return undefined;
   return {
     kind: 'against-norm',
     ...counted,
     normPer1000: norm,
     ...(picked === undefined ? {} : { pickedFrom: picked }),
+    ...bunched,
   };
+}
+
+/** Variance over mean of such counts, when it is known to be above chance. */
+function readDispersion(
+  reading: Reading,
+  path: Path,
+  entries: ReadonlyMap<string, unknown>,
+): { dispersion?: number } {
+  if (!entries.has('dispersion')) return {};
+  const dispersion = readNumberIn(reading, path, entries, 'dispersion', [1, 1000], {});
+  return dispersion === undefined ? {} : { dispersion };
 }
 
 function readBreakCount(

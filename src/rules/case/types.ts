@@ -56,7 +56,7 @@ export interface BreakCount {
  * Counted end breaks: against a norm, or one group against another. In the latter `a` is the comparison (before,
  * sister frame, good positions) and `b` the group in trouble.
  */
-export type BreakMeasurement =
+export type BreakMeasurement = (
   | (BreakCount & {
       readonly kind: 'against-norm';
       /** Usual breaks per 1000 rotor-hours. */
@@ -64,7 +64,11 @@ export type BreakMeasurement =
       /** The position was picked as the worst of so many. */
       readonly pickedFrom?: number;
     })
-  | { readonly kind: 'two-groups'; readonly a: BreakCount; readonly b: BreakCount };
+  | { readonly kind: 'two-groups'; readonly a: BreakCount; readonly b: BreakCount }
+) & {
+  /** Variance over mean of such counts, 1 or more, where breaks are known to come bunched. */
+  readonly dispersion?: number;
+};
 
 /** Measured properties other than end breaks. */
 export const MEASURED_PROPERTIES = [

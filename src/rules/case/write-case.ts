@@ -89,12 +89,14 @@ function measurementsObject(input: CaseInput): Record<string, unknown> {
       'rotor-hours': breaks.rotorHours,
       'norm-per-1000': breaks.normPer1000,
       'picked-from': breaks.pickedFrom,
+      dispersion: breaks.dispersion,
     });
   } else if (breaks !== undefined) {
-    object['end-breaks'] = {
+    object['end-breaks'] = dropEmpty({
       a: { count: breaks.a.count, 'rotor-hours': breaks.a.rotorHours },
       b: { count: breaks.b.count, 'rotor-hours': breaks.b.rotorHours },
-    };
+      dispersion: breaks.dispersion,
+    });
   }
   for (const property of MEASURED_PROPERTIES) {
     const measured = input.measurements.values[property];

@@ -47,14 +47,16 @@ export function weighMeasurements(measurements: Measurements, most: number): Mea
 }
 
 function weighBreaks(breaks: BreakMeasurement): MeasuredNode {
+  const bunched = breaks.dispersion === undefined ? {} : { dispersion: breaks.dispersion };
   const result =
     breaks.kind === 'two-groups'
-      ? weighRise({ a: breaks.a, b: breaks.b, suspect: 'b' })
+      ? weighRise({ a: breaks.a, b: breaks.b, suspect: 'b', ...bunched })
       : weighRise({
           count: breaks.count,
           rotorHours: breaks.rotorHours,
           normPer1000: breaks.normPer1000,
           ...(breaks.pickedFrom === undefined ? {} : { pickedFrom: breaks.pickedFrom }),
+          ...bunched,
         });
   return {
     node: 'end-breaks',

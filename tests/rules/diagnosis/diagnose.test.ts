@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { writeCase } from '../../../src/rules/case/write-case.js';
 import { caseOf, diagnostician, LOW_TWIST_SMOOTH, ONE_POSITION_AFTER_CLEANING, order } from './fixture.js';
 
 const logOdds = (p: number) => 10 * Math.log10(p / (1 - p));
@@ -190,5 +191,22 @@ measurements: {end-breaks: {count: ${count}, rotor-hours: 240, norm-per-1000: 90
       expect(inference.exact).toBe(inference.method !== 'sampling');
     }
     expect((await diagnostician().diagnose(caseOf('scope: frame\n'))).causes.length).toBeGreaterThan(70);
+  });
+});
+
+describe('counts that come bunched', () => {
+  it('weigh less than the same counts without bunching, and survive a round trip through the file', async () => {
+    const text = (extra: string) => `
+setup: {fibre: cotton, count: 30 tex, end-use: weft}
+scope: frame
+measurements: {end-breaks: {count: 40, rotor-hours: 240, norm-per-1000: 90${extra}}}
+`;
+    const chance = async (extra: string) =>
+      (await diagnostician().rank(caseOf(text(extra)))).causes.find(
+        (cause) => cause.id === 'no-assignable-cause',
+      )?.probability ?? 0;
+    expect(await chance(', dispersion: 4')).toBeGreaterThan(1.5 * (await chance('')));
+    expect(caseOf(writeCase(caseOf(text(', dispersion: 4')))).measurements.endBreaks?.dispersion).toBe(4);
+    expect(() => caseOf(text(', dispersion: 0.5'))).toThrow(/dispersion/);
   });
 });
