@@ -1,16 +1,13 @@
-import type { SpinningSetup } from '../../spinning/setup.js';
-import { type SetupVariant, type Simulation, simulate } from '../../spinning/simulation.js';
+import { type SetupVariant, simulate } from '../../spinning/simulation.js';
 import { summariseColumn } from '../../spinning/summary.js';
 import { setupFacts } from '../case/facts.js';
-import { type ResolvedSetup, resolveSetup } from '../case/resolve-setup.js';
 import type { CaseInput, FactValue } from '../case/types.js';
 import { evaluateConditions } from '../conditions/evaluate.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
-import { BUT_FOR } from '../knowledge/schema.js';
 import type { StrengthOverride } from '../network/network.js';
-import { type ButFor, withReference } from './but-for.js';
 import type { CausalGraph } from './causal-graph.js';
 import { computedFacts } from './computed-facts.js';
+import { type ComputedSetup, computeSetup, DRAWS } from './computed-setup.js';
 import type { ConditionBook } from './condition-book.js';
 import { type MarginId, marginColumn, USUAL_VARIANT } from './margins.js';
 
@@ -22,37 +19,19 @@ export interface Reasoner {
 }
 
 /** A case made ready: the setup completed and computed, all conditions judged. */
-export interface PreparedCase {
+export interface PreparedCase extends ComputedSetup {
   readonly input: CaseInput;
-  readonly resolved: ResolvedSetup;
-  /** What coordination causes are held against: what was before the trouble where known, else the usual setup. */
-  readonly reference: SpinningSetup;
-  readonly simulation: Simulation;
   /** Names of the conditions that hold (see `condition-book`). */
   readonly holds: ReadonlySet<string>;
   /** Links that the setup takes out of the network. */
   readonly cutLinks: readonly StrengthOverride[];
 }
 
-const DRAWS = 256;
-
 /** Completes and computes the setup and judges every condition of the knowledge base on it. */
 export async function prepareCase(reasoner: Reasoner, input: CaseInput): Promise<PreparedCase> {
   const { knowledge, conditions, graph } = reasoner;
+  const { resolved, reference, simulation } = computeSetup(knowledge, input.given, input.before);
   const { fibres } = knowledge.parameters;
-  const resolved = resolveSetup(input.given, { endUses: knowledge.endUses, fibres });
-  const reference =
-    input.before === undefined ? resolved.usual : { ...resolved.usual, ...input.before.values };
-  const butFor = Object.fromEntries(
-    BUT_FOR.map((setting): [string, SetupVariant] => [
-      butForVariant(setting),
-      (setup) => withReference(setup, reference, setting),
-    ]),
-  );
-  const simulation = simulate(resolved.uncertain, knowledge.parameters, {
-    draws: DRAWS,
-    variants: { [USUAL_VARIANT]: () => resolved.usual, ...butFor },
-  });
   const facts = new Map<string, FactValue | (() => FactValue | undefined)>([
     ...Object.entries(setupFacts(input.given, input.before, resolved, fibres)),
     ...computedFacts(simulation, input.given),
@@ -95,9 +74,6 @@ export function withVariants(
   });
   return { ...prepared, simulation };
 }
-
-/** Name of the variant in which one setting stands at its reference value. */
-export const butForVariant = (setting: ButFor) => `but-for ${setting}`;
 
 function given(name: string, values: readonly string[]): [string, FactValue][] {
   return values.length === 0 ? [] : [[name, values]];

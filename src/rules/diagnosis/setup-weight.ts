@@ -2,10 +2,11 @@ import { summariseColumn } from '../../spinning/summary.js';
 import type { Judgements } from '../knowledge/judgement-schema.js';
 import type { Cause } from '../knowledge/schema.js';
 import { type ButFor, sideOfReference } from './but-for.js';
+import { butForVariant } from './computed-setup.js';
 import { decibansBetween } from './decibans.js';
 import type { DirectWeight } from './direct-weights.js';
 import { MARGIN_WORDS, marginColumn, shortfallShare } from './margins.js';
-import { butForVariant, type PreparedCase } from './prepare.js';
+import type { PreparedCase } from './prepare.js';
 
 /** Settings that a coordination cause is judged by, in words. */
 export const BUT_FOR_WORDS: Record<ButFor, string> = {
