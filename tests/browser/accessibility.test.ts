@@ -22,9 +22,18 @@ const PAGES: Readonly<Record<string, string>> = {
   setup: '/setup?frame=frame-6&setup.twist=3.9+alpha-e&before.rotor.speed=90000',
   'setup with errors': '/setup?setup.fibre=cotton:60,polyester:10&setup.count=abc',
   knowledge: '/knowledge',
-  'a cause in the knowledge base': '/knowledge/cause/twist-too-low',
-  'a check in the knowledge base': '/knowledge/check/nozzle-look',
+  'knowledge searched': '/knowledge?q=nozzle+worn',
+  'knowledge searched in vain': '/knowledge?q=nozle+wurn',
+  'causes in the knowledge base': '/knowledge/causes',
+  'a cause in the knowledge base, its examples run': '/knowledge/causes/twist-too-low/run',
+  'a mechanism in the knowledge base': '/knowledge/mechanisms/false-twist',
+  'a sign in the knowledge base': '/knowledge/symptoms/end-breaks',
+  'a check in the knowledge base': '/knowledge/checks/nozzle-look',
+  'an action in the knowledge base': '/knowledge/actions/clean-rotor',
+  'a situation, run': '/knowledge/cases/half-a-trial/run',
   sources: '/knowledge/sources',
+  'check of the knowledge': '/knowledge/check',
+  'what an answer hangs on': `/sensitivity?${STORY}`,
   converter: '/convert?count=abc&twist=4.3',
   'open a case file': '/case',
   'no such page': '/nowhere',
@@ -87,7 +96,7 @@ describe('every page is accessible', () => {
   }
 
   it('controls are large enough for a thumb', async () => {
-    for (const path of ['/', `/bench?${STORY}`, '/setup', '/convert']) {
+    for (const path of ['/', `/bench?${STORY}`, '/setup', '/convert', '/knowledge?q=nozzle']) {
       const page = await bench.open(path, { size: PHONE });
       const small = await page.evaluate(() =>
         [

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { stateOfCase, writeQuery } from '../../src/server/bench-state.js';
 import { COMMON_SYMPTOMS } from '../../src/server/views/bench.js';
 import { formFields, page, post, testSite, textOf } from './site.js';
 
-const { app, diagnostician } = testSite();
+const { app, diagnostician, vignettes } = testSite();
 const HTMX = { 'HX-Request': 'true' };
 const CASE =
   'frame=frame-1&before.nozzle.surface=spiral&observations.end-breaks=marked&scope=frame&onset=since-change&changed=nozzle-surface';
@@ -181,6 +182,42 @@ describe('actions on the bench', () => {
       expect(body.indexOf('Take care')).toBeLessThan(body.indexOf('<h4>Steps</h4>'));
       expect(body).toContain('Going back:');
       expect(body).toContain('It worked when:');
+    }
+  });
+});
+
+describe('a cause that is sure enough', () => {
+  const benchOf = async (id: string) => {
+    const input = vignettes.get(id)?.case;
+    if (input === undefined) throw new Error(`no situation ${id}`);
+    const { causes } = await diagnostician.rank(input);
+    return { html: await page(app, `/bench${writeQuery(stateOfCase(input))}`), top: causes[0] };
+  };
+
+  it('is said to be so, with the check that would confirm it', async () => {
+    const { html, top } = await benchOf('bars-every-ten-centimetres');
+    expect(top?.probability).toBeGreaterThan(0.85);
+    expect(textOf(html)).toContain(`Sure enough to act “${top?.label}” stands at `);
+    const first = /<section class="block" aria-labelledby="next-check">.*?id="check-([a-z-]+)"/s.exec(
+      html,
+    )?.[1];
+    expect(top?.checks).toContain(first);
+  });
+
+  it('is not claimed below that', async () => {
+    const { html, top } = await benchOf('half-a-trial');
+    expect(top?.probability).toBeLessThan(0.85);
+    expect(textOf(html)).not.toContain('Sure enough to act');
+    expect(textOf(html)).toContain('Look at this next');
+  });
+
+  it('does not keep the next six from being listed', async () => {
+    for (const id of ['bars-every-ten-centimetres', 'half-a-trial']) {
+      const { html } = await benchOf(id);
+      const more = Number(/Less likely causes \((\d+)\)/.exec(html)?.[1]);
+      expect(more).toBeGreaterThanOrEqual(6);
+      const listed = /<summary>Less likely causes.*?<\/details>/s.exec(html)?.[0] ?? '';
+      expect(listed.match(/<li class="cause">/g)).toHaveLength(more);
     }
   });
 });

@@ -319,8 +319,8 @@ describe('what an answer hangs on', () => {
     expect(text).toContain(`“${leader}” leads`);
     expect(text).toContain('It hangs most on');
     const picture = textOf(/<svg class="picture tornado".*?<\/svg>/s.exec(html)?.[0] ?? '');
-    const table = /<tbody>.*?<\/tbody>/s.exec(html)?.[0] ?? '';
-    const then = [...table.matchAll(/<td class="number">([^<]+)<br>/g)].map(([, one]) =>
+    const table = /<table>.*?<\/table>/s.exec(html)?.[0] ?? '';
+    const then = [...table.matchAll(/<span class="number">([^<]+)<\/span>/g)].map(([, one]) =>
       (one ?? '').replace(/\u00a0/g, ' '),
     );
     expect(then.length).toBeGreaterThan(4);

@@ -68,7 +68,13 @@ export function drawLinks(
   // Above the lines, so that no line runs through a figure.
   const labels = links.map((link) => {
     const { x = 0, y = 0 } = graph.edge(link.from, link.to);
-    return element('text', { class: 'link-name', x, y: y + 4, 'text-anchor': 'middle' }, link.label);
+    const room = link.label.length * LETTER + 6;
+    return element(
+      'g',
+      {},
+      element('rect', { class: 'link-ground', x: x - room / 2, y: y - 8, width: room, height: 16 }),
+      element('text', { class: 'link-name', x, y: y + 4, 'text-anchor': 'middle' }, link.label),
+    );
   });
   const boxes = [...nodes].map(([id, node]) => {
     const { x = 0, y = 0, height: h = 0 } = graph.node(id);

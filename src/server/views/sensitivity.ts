@@ -1,5 +1,7 @@
+import { formatNumber } from '../../rules/case/setup-fields.js';
 import { groupBy } from '../../rules/group.js';
 import type { Knowledge } from '../../rules/knowledge/knowledge.js';
+import { sentenceCase } from '../../rules/words.js';
 import type { Sensitivity, SensitivityReport } from '../../rules/workshop/sensitivity.js';
 import type { SensitivityPage } from '../../templates/models.js';
 import { type BenchState, writeQuery } from '../bench-state.js';
@@ -13,11 +15,6 @@ import { describeSetup } from './setup-line.js';
 const MOST_ROWS = 12;
 /** A number that moves the cause by less than this is not worth a row. */
 const LEAST_MOVE = 0.005;
-const KIND_WORDS: Record<Sensitivity['kind'], string> = {
-  'base-rate': 'base rate',
-  link: 'link',
-  rule: 'rule',
-};
 
 /**
  * Which numbers of the knowledge a ranking hangs on: in words, drawn, and as a table.
@@ -67,13 +64,15 @@ export function viewSensitivity(
         : `${overturning.length === 1 ? 'One step of one number' : `${overturning.length} steps of single numbers`} would put another cause first.`
     }`,
     leaders: overturning.slice(0, 6).map((one) => ({
-      text: `${describe(one)} from ${one.from} to ${one.to}: then “${label(one.leader ?? '')}” leads.`,
+      text: `${sentenceCase(one.what)} from ${sayLevel(one.kind, one.from)} to ${sayLevel(one.kind, one.to)}: then “${label(one.leader ?? '')}” leads.`,
     })),
     words:
       widest === undefined
-        ? [`No single step moves “${label(about)}” from its ${sayPercent(now)} by half a percent or more.`]
+        ? [
+            `“${label(about)}” stands at ${sayPercent(now)}. No single step moves it by half a percentage point or more.`,
+          ]
         : [
-            `“${label(about)}” stands at ${sayPercent(now)}. It hangs most on the ${widest.what}: with ${widest.to} instead of ${widest.from} it would stand at ${sayPercent(changeOf(widest)?.after ?? now)}.`,
+            `“${label(about)}” stands at ${sayPercent(now)}. It hangs most on the ${widest.what}: with ${sayLevel(widest.kind, widest.to)} instead of ${sayLevel(widest.kind, widest.from)} it would stand at ${sayPercent(changeOf(widest)?.after ?? now)}.`,
           ],
     picture:
       numbers.length === 0
@@ -82,16 +81,19 @@ export function viewSensitivity(
             `How far single numbers move “${label(about)}”`,
             now,
             numbers.map(({ what, steps }) => ({
-              label: what,
-              ends: steps.map((one) => ({ value: changeOf(one)?.after ?? now, label: one.to })),
+              label: sentenceCase(what),
+              ends: steps.map((one) => ({
+                value: changeOf(one)?.after ?? now,
+                label: sayLevel(one.kind, one.to),
+              })),
             })),
           ),
-    rows: numbers.flatMap(({ steps }) =>
-      steps.map((one) => ({
-        what: describe(one),
-        kind: KIND_WORDS[one.kind],
-        href: hrefOf(one.file, knowledge),
-        step: `${one.from} → ${one.to}`,
+    rows: numbers.map(({ what, steps }) => ({
+      what: sentenceCase(what),
+      href: hrefOf(steps[0]?.file ?? '', knowledge),
+      now: sayLevel(steps[0]?.kind ?? 'link', steps[0]?.from ?? ''),
+      steps: steps.map((one) => ({
+        to: sayLevel(one.kind, one.to),
         after: sayPercent(changeOf(one)?.after ?? now),
         move: sayMove(changeOf(one)),
         others: one.changes
@@ -101,7 +103,7 @@ export function viewSensitivity(
           ),
         leads: one.leader === undefined ? '' : label(one.leader),
       })),
-    ),
+    })),
     leftOutWords:
       report.leftOut === 0
         ? ''
@@ -109,7 +111,9 @@ export function viewSensitivity(
   };
 }
 
-const describe = (one: Sensitivity) => `${one.what.charAt(0).toUpperCase()}${one.what.slice(1)}`;
+/** A step of a scale in words: "near certain", "2.4 %". */
+const sayLevel = (kind: Sensitivity['kind'], level: string) =>
+  kind === 'base-rate' ? `${formatNumber(Number(level) * 100)}\u00a0%` : level.replaceAll('-', ' ');
 
 type Change = Sensitivity['changes'][number] | undefined;
 const moveOf = (change: Change) => (change === undefined ? 0 : Math.abs(change.after - change.before));

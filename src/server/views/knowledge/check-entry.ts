@@ -7,7 +7,7 @@ import { cautionText } from '../next.js';
 import { sayCondition } from './condition-words.js';
 import { entryHref } from './kinds.js';
 import type { LinkMap } from './link-map.js';
-import { pictureLinks } from './link-picture.js';
+import { pictureGiven } from './link-picture.js';
 import { entryPage, item, linkItem, section } from './section.js';
 
 /** The page of a check: how it is made, and what each answer comes from. */
@@ -44,10 +44,11 @@ export function viewCheckEntry(id: string, knowledge: Knowledge, map: LinkMap): 
       ),
       section(
         'answers',
-        'Answers that point nowhere',
+        'What each answer comes from',
         outcomes
           .filter(([, outcome]) => outcome.means !== 'deviation')
           .map(([, outcome]) => item(`“${outcome.label}”`, { text: sayOutcome(outcome, check) })),
+        { drawn: pictureAnswers(check, map) },
       ),
       ...outcomes.map(([outcome, { label }]) => {
         const node = `${id}:${outcome}`;
@@ -55,7 +56,6 @@ export function viewCheckEntry(id: string, knowledge: Knowledge, map: LinkMap): 
           `answer-${outcome}`,
           `“${label}”: what leads to it`,
           map.to(node).map(linkItem(knowledge, map, 'from')),
-          { drawn: pictureLinks(`What leads to the answer “${label}”`, node, map, { up: 1, down: 0 }) },
         );
       }),
       section(
@@ -65,6 +65,21 @@ export function viewCheckEntry(id: string, knowledge: Knowledge, map: LinkMap): 
       ),
     ],
   });
+}
+
+/** All answers with what leads to each; named by the answer alone, since the page names the check. */
+function pictureAnswers(check: Check, map: LinkMap) {
+  const nodes = Object.keys(check.outcomes).map((outcome) => `${check.id}:${outcome}`);
+  return pictureGiven(
+    `What each answer to “${check.label}” comes from`,
+    check.id,
+    nodes.flatMap((node) => map.to(node)),
+    (node) => {
+      const name = map.name(node);
+      const outcome = nodes.includes(node) ? check.outcomes[node.slice(check.id.length + 1)] : undefined;
+      return outcome === undefined ? name : { ...name, label: outcome.label };
+    },
+  );
 }
 
 function sayOutcome(outcome: Check['outcomes'][string], check: Check): string {

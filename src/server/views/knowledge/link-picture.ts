@@ -1,10 +1,12 @@
 import { type DrawnLink, drawLinks } from '../../pictures/link-graph.js';
 import type { Picture } from '../../pictures/svg.js';
 import { sayPercent } from '../../words.js';
-import type { LinkMap, MappedLink } from './link-map.js';
+import type { LinkMap, MappedLink, NodeName } from './link-map.js';
 
 /** Nodes drawn on either side of the one in the middle; with more, the picture says that it shows the strongest. */
 const MOST_NODES = 12;
+/** Links drawn of those that are given. */
+const MOST_LINKS = 24;
 /** Paths whose strengths multiply to less than this are not followed further. */
 const LEAST_PATH = 0.12;
 
@@ -32,18 +34,44 @@ export function pictureLinks(
   const up = follow(node, reach.up, (at) => map.to(at).map((link) => [link.from, link]));
   const down = follow(node, reach.down, (at) => map.from(at).map((link) => [link.to, link]));
   const links = [...new Set([...up.links, ...down.links])];
+  const far = reach.up > 1 || reach.down > 1;
+  return draw(title, node, links, map.name, up.clipped || down.clipped, far);
+}
+
+/**
+ * Draws links as they are given, the strongest if there are many.
+ * @param focus id of the entry the page is about
+ */
+export function pictureGiven(
+  title: string,
+  focus: string,
+  links: readonly MappedLink[],
+  name: (node: string) => NodeName,
+): LinkPicture | undefined {
+  const strongest = [...links].sort((a, b) => b.value - a.value).slice(0, MOST_LINKS);
+  return draw(title, focus, strongest, name, strongest.length < links.length);
+}
+
+function draw(
+  title: string,
+  focus: string,
+  links: readonly MappedLink[],
+  name: (node: string) => NodeName,
+  clipped: boolean,
+  far = false,
+): LinkPicture | undefined {
   if (links.length === 0) return undefined;
-  const nodes = new Set([node, ...links.flatMap((link) => [link.from, link.to])]);
-  const picture = drawLinks(
-    title,
-    node,
-    new Map([...nodes].map((id) => [id, map.name(id)])),
-    links.map(drawn),
-  );
-  const clipped = up.clipped || down.clipped;
+  const nodes = new Set(links.flatMap((link) => [link.from, link.to]));
+  const picture = drawLinks(title, focus, new Map([...nodes].map((id) => [id, name(id)])), links.map(drawn));
   return {
     picture,
-    caption: `Left leads to right; the heavier the line, the stronger the link. ${clipped ? 'Only the strongest are drawn; the lists have every link.' : 'The lists say the same in words.'}`,
+    caption: [
+      'Left leads to right; the heavier the line, the stronger the link.',
+      clipped ? 'Only the strongest are drawn; the list has every link.' : '',
+      far ? 'Links further on stand on the pages they belong to.' : '',
+    ]
+      .filter((sentence) => sentence !== '')
+      .join(' '),
   };
 }
 
