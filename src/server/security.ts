@@ -3,6 +3,7 @@ import { bodyLimit } from 'hono/body-limit';
 import { csrf } from 'hono/csrf';
 import { HTTPException } from 'hono/http-exception';
 import { secureHeaders } from 'hono/secure-headers';
+import { MOST_PHOTO_BYTES } from '../journal/index.js';
 import { TABLE_BYTES } from './counts/table-store.js';
 
 /** Largest form taken: several times the longest case file. */
@@ -11,12 +12,16 @@ const FORMS = ['application/x-www-form-urlencoded', 'multipart/form-data'];
 
 /** Where a table of breaks is sent, which may be longer. */
 const TABLE_PATH = '/counts/table';
+/** Where photos of a fault are sent. */
+const PHOTO_PATH = /^\/complaints\/complaint-\d+\/photos$/;
 const tooLarge = () => {
   throw new HTTPException(413);
 };
 const usualLimit = bodyLimit({ maxSize: MOST_BYTES, onError: tooLarge });
 /** The form around the file takes some bytes as well. */
 const tableLimit = bodyLimit({ maxSize: TABLE_BYTES + 4096, onError: tooLarge });
+/** A little over the limit of a photo, so that the page itself can say what is too large. */
+const photoLimit = bodyLimit({ maxSize: MOST_PHOTO_BYTES * 1.5, onError: tooLarge });
 
 /**
  * Headers that keep the pages to themselves: no script, style or request but from this server, no framing.
@@ -43,7 +48,11 @@ export const guardHeaders: MiddlewareHandler = secureHeaders({
 /** Takes forms only, of a bounded size, and only from pages of this server. */
 export function guardForms(publicOrigin: string | undefined): MiddlewareHandler[] {
   return [
-    (c, next) => (c.req.path === TABLE_PATH ? tableLimit : usualLimit)(c, next),
+    (c, next) =>
+      (c.req.path === TABLE_PATH ? tableLimit : PHOTO_PATH.test(c.req.path) ? photoLimit : usualLimit)(
+        c,
+        next,
+      ),
     async (c, next) => {
       if (c.req.method === 'POST') {
         const type = (c.req.header('content-type') ?? '').split(';')[0]?.trim().toLowerCase() ?? '';

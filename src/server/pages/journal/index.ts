@@ -4,10 +4,12 @@ import { caseDiagnosisPages } from './case-diagnoses.js';
 import { caseRecordPages } from './case-record.js';
 import { caseReportPages } from './case-report.js';
 import { casePages } from './cases.js';
+import { complaintPages } from './complaints.js';
 import { framePages } from './frames.js';
 import { millRecordPages } from './mill-records.js';
 import { openCasePages } from './open-case.js';
 import { journalPages } from './overview.js';
+import { qualityPages } from './quality.js';
 import { recordSetupPages } from './record-setup.js';
 
 /** Every page of the journal. Fixed addresses come before those with an id in them. */
@@ -23,6 +25,8 @@ export function allJournalPages(site: Site): Hono {
     caseRecordPages,
     caseDiagnosisPages,
     caseReportPages,
+    complaintPages,
+    qualityPages,
   ])
     app.route('/', pages(site));
   return app;

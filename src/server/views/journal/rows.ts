@@ -1,5 +1,6 @@
 import type { CaseRecord, ComplaintRecord } from '../../../journal/index.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
+import { sentenceCase } from '../../../rules/words.js';
 import type { TableView } from '../../../templates/journal-models.js';
 import type { Names } from '../../journal/names.js';
 import { sayRough } from '../../words.js';
@@ -53,7 +54,11 @@ export function complaintsTable(
     'Complaints',
     ['Complaint', 'Customer', 'Received', 'Yarn', 'Stands', 'Root cause', 'Fixed', '#Claimed, kg'],
     complaints.map((record): Cell[] => [
-      { text: record.fabricFault, href: `/complaints/${record.id}`, note: `Complaint ${record.number}` },
+      {
+        text: sentenceCase(record.fabricFault),
+        href: `/complaints/${record.id}`,
+        note: `Complaint ${record.number}`,
+      },
       record.customer,
       sayDay(record.receivedAt),
       record.yarn === null ? '' : (names.yarns.get(record.yarn) ?? record.yarn),

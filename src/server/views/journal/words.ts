@@ -92,3 +92,10 @@ export function sayOutcome(record: CaseRecord, knowledge: Knowledge): string {
     ? causeName(knowledge, closure.cause)
     : `${causeName(knowledge, closure.cause)} (suspected)`;
 }
+
+/** A bound of an interval of a count or a rate: "0.2", "7.2", "31". */
+export const sayBound = (value: number): string =>
+  value < 9.95 ? String(Number(value.toFixed(1))) : sayRough(value);
+
+/** A counted share as a figure: "77 %", "100 %". */
+export const sayShare = (share: number): string => `${Math.round(share * 100)}\u00a0%`;
