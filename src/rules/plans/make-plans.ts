@@ -1,8 +1,9 @@
 import type { SpinningSetup } from '../../spinning/setup.js';
 import { simulate } from '../../spinning/simulation.js';
+import { fromTex } from '../../spinning/units/count.js';
 import { setupFacts } from '../case/facts.js';
 import { describeFibres, type ResolvedSetup, resolveSetup } from '../case/resolve-setup.js';
-import { formatQuantity, setupField, setupLabel } from '../case/setup-fields.js';
+import { formatNumber, formatQuantity, setupField, setupLabel } from '../case/setup-fields.js';
 import { type CaseInput, type FactValue, SETUP_PATHS, type SetupPath } from '../case/types.js';
 import { computedFacts } from '../diagnosis/computed-facts.js';
 import type { CautionText, Ranking } from '../diagnosis/types.js';
@@ -397,6 +398,8 @@ function settingsTable(before: SpinningSetup, after: SpinningSetup, input: CaseI
 function plainValue(setup: SpinningSetup, path: SetupPath): string {
   const field = setupField(path);
   if (field === undefined) return describeFibres(setup.fibres);
+  if (path === 'count')
+    return `${formatNumber(Number(setup.countTex.toPrecision(4)))} tex (${formatNumber(Number(fromTex(setup.countTex, 'Ne').toPrecision(3)))} Ne)`;
   return field.type === 'word' ? String(setup[field.key]) : formatQuantity(field, setup[field.key]);
 }
 

@@ -168,7 +168,10 @@ function sayCurve(info: QuantityInfo, label: string, points: readonly CurvePoint
   const [first, last] = [points[0], points.at(-1)];
   const present = points.find((point) => point.present);
   if (first === undefined || last === undefined || present === undefined) return '';
-  const figure = (value: number) => String(Number(value.toPrecision(3))).replace('-', '−');
+  const isMargin = info.unit === 'margin';
+  const figure = (value: number) =>
+    (isMargin ? `${Math.round(100 * value)} %` : String(Number(value.toPrecision(3)))).replace('-', '−');
+  const unit = isMargin || info.unit === 'ratio' ? '' : ` ${info.unit}`;
   const best = points.reduce((most, point) => (point.value > most.value ? point : most));
   const least = points.reduce((most, point) => (point.value < most.value ? point : most));
   const ends = [first, last];
@@ -176,5 +179,5 @@ function sayCurve(info: QuantityInfo, label: string, points: readonly CurvePoint
   const turning = inner.map(
     (point) => `${point === best ? 'greatest' : 'least'} (${figure(point.value)}) at ${point.words}`,
   );
-  return `${info.label} goes from ${figure(first.value)} to ${figure(last.value)} ${info.unit} as the ${label} goes from ${first.words} to ${last.words}${turning.length === 0 ? '' : `, ${turning.join(' and ')}`}; at present ${figure(present.value)} (${figure(present.low)} to ${figure(present.high)}) at ${present.words}.`;
+  return `${info.label} goes from ${figure(first.value)} to ${figure(last.value)}${unit} as the ${label} goes from ${first.words} to ${last.words}${turning.length === 0 ? '' : `, ${turning.join(' and ')}`}; at present ${figure(present.value)} (${figure(present.low)} to ${figure(present.high)}) at ${present.words}.`;
 }

@@ -35,7 +35,7 @@ export function drawDifferences(title: string, bars: readonly DifferenceBar[]): 
       {},
       'A dot for the middle of each difference and a line for its range; left of the zero line is less, right is more. The table below gives the numbers.',
     ),
-    ...[-reach / 2, 0, reach / 2].map((tick) =>
+    ...x.ticks(4).map((tick) =>
       element(
         'g',
         {},
@@ -49,7 +49,7 @@ export function drawDifferences(title: string, bars: readonly DifferenceBar[]): 
         element(
           'text',
           { class: 'axis-label', x: x(tick), y: 12, 'text-anchor': 'middle' },
-          tick === 0 ? 'the same' : `${tick > 0 ? '+' : '−'}${Math.abs(Math.round(tick * 10) / 10)} %`,
+          tick === 0 ? 'the same' : `${tick > 0 ? '+' : '−'}${Math.abs(tick)} %`,
         ),
       ),
     ),

@@ -24,26 +24,31 @@ export function drawCurve(curve: ResponseCurve): Picture {
   const x = scaleLinear()
     .domain([points[0]?.at ?? 0, points.at(-1)?.at ?? 1])
     .range([LEFT + (curve.continuous ? 0 : 14), WIDTH - RIGHT - (curve.continuous ? 0 : 14)]);
+  const margin = curve.quantity.unit === 'margin';
   const title = `${curve.quantity.label} against ${curve.setting.label}`;
   return element(
     'svg',
     { class: 'picture curve', viewBox: `0 0 ${WIDTH} ${HEIGHT}`, role: 'img', 'aria-label': title },
     element('title', {}, title),
     element('desc', {}, curve.words),
-    ...y
-      .ticks(5)
-      .map((tick) =>
+    ...y.ticks(5).map((tick) =>
+      element(
+        'g',
+        {},
+        element('line', {
+          class: margin && Math.abs(tick) < 1e-9 ? 'zero' : 'axis',
+          x1: LEFT,
+          x2: WIDTH - RIGHT,
+          y1: y(tick),
+          y2: y(tick),
+        }),
         element(
-          'g',
-          {},
-          element('line', { class: 'axis', x1: LEFT, x2: WIDTH - RIGHT, y1: y(tick), y2: y(tick) }),
-          element(
-            'text',
-            { class: 'axis-label', x: LEFT - 6, y: y(tick) + 4, 'text-anchor': 'end' },
-            write(tick),
-          ),
+          'text',
+          { class: 'axis-label', x: LEFT - 6, y: y(tick) + 4, 'text-anchor': 'end' },
+          margin ? `${Math.round(100 * tick)} %`.replace('-', '−') : write(tick),
         ),
       ),
+    ),
     ...(curve.continuous ? continuousParts(points, x, y) : rungParts(points, x, y)),
     ...presentParts(points, x, y),
     element(
@@ -110,7 +115,7 @@ function presentParts(points: readonly CurvePoint[], x: Scale, y: Scale): Pictur
   if (present === undefined) return [];
   const [px, py] = [x(present.at), y(present.value)];
   return [
-    element('line', { class: 'zero', x1: px, x2: px, y1: TOP, y2: HEIGHT - BOTTOM }),
+    element('line', { class: 'curve-at', x1: px, x2: px, y1: TOP, y2: HEIGHT - BOTTOM }),
     element('circle', { class: 'curve-present', cx: px, cy: py, r: 6.5 }),
     element(
       'text',

@@ -147,6 +147,8 @@ export function viewResult(
     curveAsked.quantity,
     curveAsked.setting,
   );
+  const written = (value: number) =>
+    curve.quantity.unit === 'margin' ? `${Math.round(100 * value)} %`.replace('-', '−') : sayRough(value);
   return {
     lead:
       result.changed.length === 0
@@ -192,8 +194,8 @@ export function viewResult(
           : sayUnit(curve.quantity.unit),
       rows: curve.points.map((point) => ({
         at: point.words,
-        value: sayRough(point.value),
-        range: `${sayRough(point.low)} to ${sayRough(point.high)}`,
+        value: written(point.value),
+        range: `${written(point.low)} to ${written(point.high)}`,
         now: point.present,
       })),
     },
