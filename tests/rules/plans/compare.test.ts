@@ -19,17 +19,15 @@ describe('shares of a difference', () => {
   it('add up to it, whatever is measured', () => {
     fc.assert(
       fc.property(
-        fc
-          .integer({ min: 0, max: 5 })
-          .chain((count) =>
-            fc.tuple(
-              fc.constant(count),
-              fc.array(fc.double({ min: -50, max: 50, noNaN: true }), {
-                minLength: 2 ** count,
-                maxLength: 2 ** count,
-              }),
-            ),
+        fc.integer({ min: 0, max: 5 }).chain((count) =>
+          fc.tuple(
+            fc.constant(count),
+            fc.array(fc.double({ min: -50, max: 50, noNaN: true }), {
+              minLength: 2 ** count,
+              maxLength: 2 ** count,
+            }),
           ),
+        ),
         ([count, values]) => {
           const shares = shapleyShares(count, (mask) => values[mask] ?? 0);
           const sum = shares.reduce((total, share) => total + share, 0);
