@@ -29,8 +29,12 @@ findings: {broken-tail: tapering}`);
     });
     const { before, after } = report;
     expect(after.twistPerMetre).toBeLessThanOrEqual(before.twistPerMetre * 1.0001);
-    expect(texture(after) > texture(before) || insertRank(after.insert) > insertRank(before.insert)).toBe(true);
-    expect(report.recommended?.effects.margins.twist ?? 0).toBeGreaterThan(report.present.effects.margins.twist);
+    expect(texture(after) > texture(before) || insertRank(after.insert) > insertRank(before.insert)).toBe(
+      true,
+    );
+    expect(report.recommended?.effects.margins.twist ?? 0).toBeGreaterThan(
+      report.present.effects.margins.twist,
+    );
   });
 
   it('where its hand is the limit, twist alone will not do: texture or an insert is part of the plan', async () => {
@@ -43,7 +47,9 @@ findings: {broken-tail: tapering}`);
     });
     const { before, after } = report;
     // The model lets texture soften the hand a little, so that some twist may go with it.
-    expect(texture(after) > texture(before) || insertRank(after.insert) > insertRank(before.insert)).toBe(true);
+    expect(texture(after) > texture(before) || insertRank(after.insert) > insertRank(before.insert)).toBe(
+      true,
+    );
     expect(report.recommended?.effects.hand.value ?? -1).toBeGreaterThanOrEqual(-0.5);
   });
 

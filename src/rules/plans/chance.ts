@@ -72,26 +72,25 @@ export function chanceEstimator(candidates: readonly Combined[], ground: PlanGro
   let doubt = FIRST_DOUBT;
 
   /** Least estimated room over the margins, in each draw. */
-  const least = new Float64Array(draws);
-  const sum = new Float64Array(draws);
+  const least = new Float64Array(draws).fill(Number.POSITIVE_INFINITY);
+  /** In the place of a change that a combination does not have. */
+  const none = new Float64Array(draws);
   const fillLeast = ({ combination, margins }: Combined): void => {
     const parts = combination.map((option) => singles.get(option.id));
     const central = places.map((place) => logRoom(margins[place] ?? 0));
-    least.fill(Number.POSITIVE_INFINITY);
+    const [first, second, third] = parts;
     for (let m = 0; m < bearing.length; m++) {
-      const start = baseRoom[m];
-      if (start === undefined) continue;
       let together = (central[m] ?? 0) - (baseCentral[m] ?? 0);
       for (const part of parts) together -= part?.central[m] ?? 0;
-      sum.set(start);
-      for (const part of parts) {
-        const column = part?.draws[m];
-        if (column !== undefined) for (let i = 0; i < draws; i++) sum[i] = (sum[i] ?? 0) + (column[i] ?? 0);
-      }
-      for (let i = 0; i < draws; i++) {
-        const value = (sum[i] ?? 0) + together;
-        if (value < (least[i] ?? 0)) least[i] = value;
-      }
+      addUp(
+        least,
+        m > 0,
+        together,
+        baseRoom[m] ?? none,
+        first?.draws[m] ?? none,
+        second?.draws[m] ?? none,
+        third?.draws[m] ?? none,
+      );
     }
   };
 
@@ -133,4 +132,20 @@ export function chanceEstimator(candidates: readonly Combined[], ground: PlanGro
       }
     },
   };
+}
+
+/** Adds up to three changes to the room of a margin in every draw, and keeps the least (`others`: of all margins). */
+function addUp(
+  least: Float64Array,
+  others: boolean,
+  together: number,
+  start: Float64Array,
+  first: Float64Array,
+  second: Float64Array,
+  third: Float64Array,
+): void {
+  for (let i = 0; i < least.length; i++) {
+    const value = (start[i] ?? 0) + (first[i] ?? 0) + (second[i] ?? 0) + (third[i] ?? 0) + together;
+    if (!others || value < (least[i] ?? 0)) least[i] = value;
+  }
 }
