@@ -8,6 +8,7 @@ import type { Vignette } from '../rules/knowledge/load-vignettes.js';
 import { loadAssets } from './assets.js';
 import { answerError, errorPage } from './errors.js';
 import { type JournalKeeper, noJournal } from './journal/keeper.js';
+import { type Learning, stillLearning } from './journal/learning.js';
 import { followFrames } from './journal/live-frames.js';
 import type { KnowledgeState } from './knowledge-state.js';
 import { benchPages } from './pages/bench.js';
@@ -33,6 +34,8 @@ export interface AppParts {
   readonly mill: Mill;
   /** Where frames, cases and complaints are kept; none unless given. */
   readonly journal?: JournalKeeper;
+  /** Base rates learned from it; shown only, unless given. */
+  readonly learning?: Learning;
   /** Situations to try the knowledge on; none unless given. */
   readonly vignettes?: ReadonlyMap<string, Vignette>;
   /** Questions of the keeper of the knowledge; answered on this thread, about the base supplied, unless given. */
@@ -57,6 +60,7 @@ export function createApp(parts: AppParts): Hono {
     workshop: parts.workshop ?? openWorkshop(knowledge, defaultKnowledgeFolder()),
     mill: frames.mill,
     journal,
+    learning: parts.learning ?? stillLearning(knowledge),
     framesChanged: frames.forget,
     vignettes: parts.vignettes ?? new Map(),
     assets,

@@ -24,6 +24,8 @@ export interface LiveAppOptions {
 export interface LiveApp {
   fetch(request: Request, env?: unknown): Promise<Response>;
   state(): KnowledgeState;
+  /** Opens the app anew on the files last read, when something else it stands on has changed. */
+  renew(): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -74,6 +76,7 @@ export function startLiveApp(options: LiveAppOptions): LiveApp {
   };
 
   const exchange = async (base: LoadedBase): Promise<void> => {
+    latest = base;
     const mine = ++turn;
     problems = [];
     const next = open(base);
@@ -99,6 +102,7 @@ export function startLiveApp(options: LiveAppOptions): LiveApp {
   };
 
   const base = loadBase(knowledgeRoot);
+  let latest = base;
   let current = open(base);
   const stopWatching = watchFolder(
     knowledgeRoot,
@@ -124,6 +128,7 @@ export function startLiveApp(options: LiveAppOptions): LiveApp {
       }
     },
     state: () => ({ version: current.version, since: current.since, problems }),
+    renew: () => exchange(latest),
     async close() {
       closed = true;
       stopWatching();

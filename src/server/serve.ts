@@ -4,9 +4,10 @@ import { createDiagnostician } from '../rules/diagnosis/diagnose.js';
 import { defaultKnowledgeFolder } from '../rules/knowledge/load-knowledge.js';
 import { createApp } from './app.js';
 import { canPool, type EnginePool, startEnginePool } from './engine-pool.js';
-import type { KnowledgeState } from './knowledge-state.js';
 import { fillDemo } from './journal/fill-demo.js';
 import { type JournalKeeper, type JournalPlace, keepJournal, noJournal } from './journal/keeper.js';
+import { keepLearning, type Learning } from './journal/learning.js';
+import type { KnowledgeState } from './knowledge-state.js';
 import { type Edition, type LiveApp, startLiveApp } from './live-app.js';
 import type { LoadedBase } from './loaded-base.js';
 import { openWorkshop } from './workshop.js';
@@ -56,6 +57,7 @@ function openEdition(
   state: () => KnowledgeState,
   options: ServeOptions & { readonly knowledgeRoot: string },
   journal: JournalKeeper,
+  learning: Learning,
 ): Edition {
   const { knowledge, mill, vignettes } = base;
   const { knowledgeRoot } = options;
@@ -71,6 +73,7 @@ function openEdition(
     diagnostician: pool ?? inline,
     mill,
     journal,
+    learning,
     vignettes,
     workshop: pool ?? openWorkshop(knowledge, knowledgeRoot),
     knowledgeState: state,
@@ -105,9 +108,19 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
           { folder: place.folder, url: place.url },
           { log, ...(place.demo ? { fill: fillDemo(knowledgeRoot) } : {}) },
         );
+  const learning = keepLearning(keeper, place, () => live.renew(), log);
   const live: LiveApp = startLiveApp({
     knowledgeRoot,
-    open: (base, state) => openEdition(base, state, { ...options, knowledgeRoot }, keeper),
+    open: (base, state) => {
+      const edition = learning.edition(base.knowledge);
+      return openEdition(
+        { ...base, knowledge: edition.knowledge },
+        state,
+        { ...options, knowledgeRoot },
+        keeper,
+        edition.learning,
+      );
+    },
     log,
   });
   const server = createAdaptorServer({
@@ -118,6 +131,7 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
     await listen(server, host, port);
   } catch (error) {
     await live.close();
+    await learning.close();
     await keeper.close();
     throw explain(error, host, port);
   }
@@ -137,6 +151,7 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
       process.off('SIGINT', onSignal);
       await close(server);
       await live.close();
+      await learning.close();
       await keeper.close();
       tellStopped();
     })();

@@ -6,6 +6,7 @@ import type { Vignette } from '../rules/knowledge/load-vignettes.js';
 import type { PageModels, Shell } from '../templates/models.js';
 import type { Assets } from './assets.js';
 import type { JournalKeeper } from './journal/keeper.js';
+import type { Learning } from './journal/learning.js';
 import type { KnowledgeState } from './knowledge-state.js';
 import { renderPage } from './render.js';
 import { viewKnowledgeState } from './views/knowledge/state.js';
@@ -20,6 +21,8 @@ export interface Site {
   /** The frames to choose from: those of the journal, where there is one. */
   readonly mill: Mill;
   readonly journal: JournalKeeper;
+  /** Base rates learned from the journal. */
+  readonly learning: Learning;
   /** To be called when a frame of the journal or its setup was changed. */
   framesChanged(): void;
   readonly vignettes: ReadonlyMap<string, Vignette>;

@@ -6,9 +6,11 @@ import { caseReportPages } from './case-report.js';
 import { casePages } from './cases.js';
 import { complaintPages } from './complaints.js';
 import { framePages } from './frames.js';
+import { learningPages } from './learning.js';
 import { millRecordPages } from './mill-records.js';
 import { openCasePages } from './open-case.js';
 import { journalPages } from './overview.js';
+import { partsPages } from './parts.js';
 import { qualityPages } from './quality.js';
 import { recordSetupPages } from './record-setup.js';
 
@@ -27,6 +29,8 @@ export function allJournalPages(site: Site): Hono {
     caseReportPages,
     complaintPages,
     qualityPages,
+    learningPages,
+    partsPages,
   ])
     app.route('/', pages(site));
   return app;
