@@ -31,6 +31,7 @@ export interface LiveApp {
 
 interface Seat {
   readonly edition: Edition;
+  readonly base: LoadedBase;
   readonly version: string;
   readonly since: Date;
   /** Requests under way. */
@@ -56,6 +57,7 @@ export function startLiveApp(options: LiveAppOptions): LiveApp {
     const { version } = base.knowledge;
     const since = new Date();
     const seat: Seat = {
+      base,
       edition: options.open(base, () => ({ version, since, problems })),
       version,
       since,
@@ -79,6 +81,8 @@ export function startLiveApp(options: LiveAppOptions): LiveApp {
     latest = base;
     const mine = ++turn;
     problems = [];
+    // What was broken has been put back.
+    if (base.version === current.base.version) return;
     const next = open(base);
     try {
       await next.edition.warm();

@@ -45,7 +45,8 @@ for (const [name, size] of Object.entries({ phone: PHONE, desk: DESK })) {
       await picture(page, `${name}-knowledge-search`);
       await found.click();
       await followAndRun(page, bench.server.address);
-      // In place: the address is still the cause's own.
+      // In place: the address is still the cause's own, and so is the focus.
+      expect(await page.evaluate(() => document.activeElement?.id)).toBe('run-worked');
       expect(page.url()).toBe(`${bench.server.address}/knowledge/causes/nozzle-too-smooth`);
       await picture(page, `${name}-knowledge-examples`);
 

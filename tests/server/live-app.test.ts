@@ -96,9 +96,9 @@ describe('an app whose knowledge is exchanged', () => {
     expect(log.at(-1)).toContain('1 problem');
     writeFileSync(file, text);
     await later(() => expect(app.state().problems).toEqual([]));
-    warmings.at(-1)?.open();
-    await later(() => expect(closed).toHaveLength(1));
     expect(app.state().version).toBe(version);
+    expect(warmings).toHaveLength(1);
+    expect(closed).toEqual([]);
   });
 
   it('leaves out what a later change has overtaken', async () => {
@@ -112,6 +112,19 @@ describe('an app whose knowledge is exchanged', () => {
     warmings[1]?.open();
     await later(() => expect(closed).toContain('Second'));
     expect(await ask('/')).toBe('Third');
+  });
+
+  it('gives a change up that is taken back before it is in use', async () => {
+    const { app, ask, write, warmings, closed } = start();
+    write('Second');
+    await later(() => expect(warmings).toHaveLength(2));
+    write('Cause worn');
+    const looks = 1500;
+    await new Promise((done) => setTimeout(done, looks));
+    warmings[1]?.open();
+    await later(() => expect(closed).toEqual(['Second']));
+    expect(await ask('/')).toBe('Cause worn');
+    expect(app.state().problems).toEqual([]);
   });
 
   it('keeps the old when the new cannot be put to use', async () => {
