@@ -27,7 +27,7 @@ export const practiceReplay: Command = {
   },
   examples: [
     'peelpoint practice replay case.yaml',
-    'peelpoint practice replay case.yaml --order findings.broken-tail,scope --why-not nozzle-worn',
+    'peelpoint practice replay case.yaml --order scope --why-not nozzle-worn',
   ],
   run: async (given, terminal) => {
     const [file = ''] = given.arguments;
