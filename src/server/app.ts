@@ -5,6 +5,7 @@ import type { Diagnostician } from '../rules/diagnostician.js';
 import { defaultKnowledgeFolder } from '../rules/knowledge/load-knowledge.js';
 import type { Mill } from '../rules/knowledge/load-mill.js';
 import type { Vignette } from '../rules/knowledge/load-vignettes.js';
+import { API_BASE, apiApp } from './api/app.js';
 import { loadAssets } from './assets.js';
 import { answerError, errorPage } from './errors.js';
 import { type JournalKeeper, noJournal } from './journal/keeper.js';
@@ -71,6 +72,7 @@ export function createApp(parts: AppParts): Hono {
   app.use(guardHeaders);
   app.use(compress());
   app.use(keepPrivate);
+  app.route(API_BASE, apiApp(site));
   app.use(
     methodNotAllowed({
       app,

@@ -74,6 +74,9 @@ export interface HiddenField {
 // ---- first page
 
 export interface HomePage {
+  readonly hint: string;
+  /** Where a frame is added; empty in the demonstration mill. */
+  readonly addHref: string;
   readonly frames: readonly {
     readonly href: string;
     readonly name: string;

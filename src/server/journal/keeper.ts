@@ -27,6 +27,8 @@ export interface FillProgress {
 /** Looks after the one journal of a server: opens it, fills it when it is to hold the demo, tries again when it failed. */
 export interface JournalKeeper {
   state(): Promise<JournalState>;
+  /** How it stood last, without waiting for anything. */
+  peek(): JournalState;
   close(): Promise<void>;
 }
 
@@ -45,12 +47,14 @@ export interface JournalPlace {
 /** No journal at all. */
 export const noJournal: JournalKeeper = {
   state: async () => ({ kind: 'none' }),
+  peek: () => ({ kind: 'none' }),
   close: async () => {},
 };
 
 /** A journal that is open already; closing it stays with whoever opened it. */
 export const openedJournal = (journal: Journal, demo = false): JournalKeeper => ({
   state: async () => ({ kind: 'open', journal, demo }),
+  peek: () => ({ kind: 'open', journal, demo }),
   close: async () => {},
 });
 
@@ -123,6 +127,12 @@ export function keepJournal(
   };
   opening = open();
 
+  const peek = (): JournalState => {
+    if (filling !== undefined) return { kind: 'filling', progress: filling.progress };
+    if (journal !== undefined) return { kind: 'open', journal, demo };
+    return failure?.state ?? { kind: 'none' };
+  };
+
   return {
     async state() {
       if (journal === undefined) {
@@ -130,10 +140,9 @@ export function keepJournal(
           opening = open();
         await opening;
       }
-      if (filling !== undefined) return { kind: 'filling', progress: filling.progress };
-      if (journal !== undefined) return { kind: 'open', journal, demo };
-      return failure?.state ?? { kind: 'none' };
+      return peek();
     },
+    peek,
     async close() {
       closed = true;
       await opening;

@@ -1,31 +1,50 @@
 import { Hono } from 'hono';
-import { stateOfCase, writeQuery } from '../bench-state.js';
+import type { ReadFrame } from '../../rules/knowledge/load-mill.js';
+import type { HomePage } from '../../templates/models.js';
+import { readState, stateOfCase, writeQuery } from '../bench-state.js';
 import type { Site } from '../site.js';
 
 /** The first page: pick a frame, an example, or start without either. */
 export function homePages(site: Site): Hono {
-  const frames = [...site.mill.values()].map((frame) => ({
-    href: `/bench?frame=${frame.id}`,
-    name: frame.name,
-    place: frame.place,
-    yarn: frame.yarn,
-    note: frame.note,
-  }));
-  const stories = [...site.mill.values()].flatMap((frame) => {
-    if (frame.story === undefined || frame.example === undefined) return [];
-    // The example's own setup is the frame's card, so only what the story adds goes into the address.
-    const fields = new Map(
-      [...stateOfCase(frame.example).fields].filter(([name]) => !name.startsWith('setup.')),
+  return new Hono().get('/', (c) => {
+    const state = site.journal.peek();
+    const own = state.kind === 'open' && !state.demo;
+    const frames = [...site.mill.values()];
+    return c.html(
+      site.page(
+        'home',
+        { title: 'Peelpoint', section: 'bench' },
+        {
+          hint: own
+            ? frames.length === 0
+              ? 'No frame has been entered yet: add the first one, or start without.'
+              : 'The frames of the mill, with the setup last recorded for each.'
+            : 'This is the demo mill, invented to try things on. Its frames have their setup filled in.',
+          addHref: own ? '/frames/new' : '',
+          frames: frames.map((frame) => ({
+            href: `/bench?frame=${frame.id}`,
+            name: frame.name,
+            place: frame.place,
+            yarn: frame.yarn,
+            note: frame.note,
+          })),
+          stories: frames.flatMap((frame) => viewStory(frame, site)),
+        },
+      ),
     );
-    return [
-      {
-        href: `/bench${writeQuery({ frame, fields, later: [] })}`,
-        title: frame.story.title,
-        tells: `${frame.name}, ${frame.yarn.charAt(0).toLowerCase()}${frame.yarn.slice(1)}. ${frame.story.tells}`,
-      },
-    ];
   });
-  return new Hono().get('/', (c) =>
-    c.html(site.page('home', { title: 'Peelpoint', section: 'bench' }, { frames, stories })),
-  );
+}
+
+/** A ready example on its frame. Where the frame is set up otherwise by now, the example brings its own setup. */
+function viewStory(frame: ReadFrame, site: Site): HomePage['stories'] {
+  if (frame.story === undefined || frame.example === undefined) return [];
+  const params = new URLSearchParams(writeQuery(stateOfCase(frame.example)));
+  params.set('frame', frame.id);
+  return [
+    {
+      href: `/bench${writeQuery(readState(params, site.mill))}`,
+      title: frame.story.title,
+      tells: `${frame.name}, ${frame.yarn.charAt(0).toLowerCase()}${frame.yarn.slice(1)}. ${frame.story.tells}`,
+    },
+  ];
 }

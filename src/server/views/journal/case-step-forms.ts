@@ -296,7 +296,7 @@ function checkForm({ knowledge, subject, record, old: given }: StepContext): Ste
           ]),
       minutes(make, old.minutes),
       note(make, old.note),
-      make.moment('at', 'When', { value: given === undefined ? typedMoment(new Date().toISOString()) : '' }),
+      make.moment('at', 'When', { hint: 'Empty: now.' }),
     ],
     read: (reader) => ({
       step: 'check-made',
@@ -337,7 +337,7 @@ function actionForm({ knowledge, subject, old: given }: StepContext): StepForm {
       }),
       minutes(make, old.minutes),
       note(make, old.note),
-      make.moment('at', 'When', { value: given === undefined ? typedMoment(new Date().toISOString()) : '' }),
+      make.moment('at', 'When', { hint: 'Empty: now.' }),
     ],
     read: (reader) => ({
       step: 'action-taken',

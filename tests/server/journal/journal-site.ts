@@ -1,0 +1,78 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Hono } from 'hono';
+import { buildDemoMill, type Journal, openJournal } from '../../../src/journal/index.js';
+import { createDiagnostician } from '../../../src/rules/diagnosis/diagnose.js';
+import type { Diagnostician } from '../../../src/rules/diagnostician.js';
+import { defaultKnowledgeFolder, loadKnowledge } from '../../../src/rules/knowledge/load-knowledge.js';
+import { loadMill } from '../../../src/rules/knowledge/load-mill.js';
+import { createApp } from '../../../src/server/app.js';
+import { demoEngine } from '../../../src/server/journal/demo-engine.js';
+import { openedJournal } from '../../../src/server/journal/keeper.js';
+import { rememberAnswers } from '../../../src/server/remember.js';
+import { formFields, post } from '../site.js';
+
+export interface JournalSite {
+  readonly app: Hono;
+  readonly journal: Journal;
+  readonly folder: string;
+  readonly diagnostician: Diagnostician;
+  readonly log: string[];
+  close(): Promise<void>;
+}
+
+/** The app over a journal in a folder of its own, filled with a small demonstration mill or left empty. */
+export async function openJournalSite(filled = true): Promise<JournalSite> {
+  const diagnostician = rememberAnswers(createDiagnostician(loadKnowledge()));
+  const mill = loadMill(defaultKnowledgeFolder(), diagnostician.vocabulary);
+  const folder = mkdtempSync(join(tmpdir(), 'peelpoint-desk-'));
+  const journal = await openJournal({ folder });
+  if (filled)
+    await buildDemoMill(journal, demoEngine(diagnostician, mill), {
+      cases: 60,
+      rankings: 12,
+      days: 240,
+      eventDays: 2,
+    });
+  const log: string[] = [];
+  return {
+    app: createApp({
+      diagnostician,
+      mill,
+      journal: openedJournal(journal, filled),
+      log: (line) => log.push(line),
+    }),
+    journal,
+    folder,
+    diagnostician,
+    log,
+    close: async () => {
+      await journal.close();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+/** The fields of the page's form with some filled in, as a browser would send them; areas and dates too. */
+export function fill(html: string, values: Readonly<Record<string, string>>): [string, string][] {
+  const main = html.slice(html.indexOf('<form class="record"'));
+  const form = main.slice(0, main.indexOf('</form>'));
+  const areas = [...form.matchAll(/<textarea[^>]*\bname="([^"]*)"[^>]*>(.*?)<\/textarea>/gs)].map(
+    ([, name = '', text = '']): [string, string] => [name, text],
+  );
+  const own = [...formFields(form), ...areas].filter(([name]) => values[name] === undefined);
+  return [...own, ...Object.entries(values)];
+}
+
+/** Opens a page, fills its form in and sends it. */
+export async function send(
+  app: Hono,
+  path: string,
+  values: Readonly<Record<string, string>>,
+): Promise<Response> {
+  const html = await (await app.request(`http://plant.test${path}`)).text();
+  const main = html.slice(html.indexOf('<form class="record"'));
+  const action = /action="([^"]*)"/.exec(main)?.[1] ?? '';
+  return post(app, action.replace(/&amp;/g, '&'), fill(html, values));
+}
