@@ -43,6 +43,8 @@ export interface PlanRequest {
   readonly limits?: readonly PlanLimit[];
   /** Settings that may move; all unless said. */
   readonly move?: readonly PlanSetting[];
+  /** Offer higher rotor speeds also on a frame that runs badly. */
+  readonly faster?: boolean;
   /** Values offered instead of those of `plans.yaml`. */
   readonly options?: OptionLists;
   /** Most changes in one plan, 1–3; 3 unless said. */
@@ -58,6 +60,15 @@ export interface PlanRequest {
 }
 
 const DRAWS = 256;
+
+/** Signs of a frame that runs badly. */
+const RUNNING_SIGNS = ['end-breaks', 'breaks-after-piecing', 'piecing-poor', 'melt'];
+
+const runsBadly = (input: CaseInput) =>
+  input.measurements.endBreaks !== undefined ||
+  RUNNING_SIGNS.some(
+    (sign) => input.observations[sign] === 'slight' || input.observations[sign] === 'marked',
+  );
 
 /**
  * Searches all combinations of up to three changes for the ones that no other beats, and recommends one.
@@ -100,7 +111,15 @@ export function makePlans(knowledge: Knowledge, input: CaseInput, request: PlanR
     complaints: complainedQualities(input.observations, plans),
   };
 
-  const listed = listOptions(present, plans, request.options, request.stock, limits, request.move);
+  const listed = listOptions(
+    present,
+    plans,
+    request.options,
+    request.stock,
+    limits,
+    request.move,
+    request.faster !== true && runsBadly(input),
+  );
   const { kept: options, leftOut } = withoutForbidden(listed.options, input, resolved, knowledge, cost);
   const combinations = combine(options, Math.min(request.changes ?? 3, plans.options.changes.value));
   const refused = new Map<string, number>();

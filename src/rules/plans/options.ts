@@ -54,6 +54,8 @@ const FREE_UNDER: Partial<Record<PlanLimit, (option: PlanOption) => boolean>> = 
 /**
  * The values each setting may be brought to from a setup: those of the lists, less what is there already, what the
  * mill does not stock, what a plain limit rules out and rotor speeds above the remembered top speed of the diameter.
+ *
+ * @param runsBadly the complaint is one of running: nobody speeds up a frame that breaks, whatever the model makes of it
  */
 export function listOptions(
   setup: SpinningSetup,
@@ -62,12 +64,13 @@ export function listOptions(
   stock: Stock = {},
   limits: readonly PlanLimit[] = [],
   move: readonly PlanSetting[] = PLAN_SETTINGS,
+  runsBadly = false,
 ): { readonly options: readonly PlanOption[]; readonly leftOut: readonly LeftOut[] } {
   const leftOut: LeftOut[] = [];
   const options = PLAN_SETTINGS.filter((setting) => move.includes(setting))
     .flatMap((setting) => optionsOf(setting, setup, book, lists, stock))
     .filter((option) => {
-      const because = refusal(option, setup, stock, limits);
+      const because = refusal(option, setup, stock, limits, runsBadly);
       if (because !== undefined)
         leftOut.push({ setting: option.setting, words: option.change.words, because });
       return because === undefined;
@@ -80,11 +83,14 @@ function refusal(
   setup: SpinningSetup,
   stock: Stock,
   limits: readonly PlanLimit[],
+  runsBadly: boolean,
 ): string | undefined {
   const top = topRotorSpeed(setup.rotorDiameterMm);
   const speed = option.apply(setup).rotorSpeedRpm;
   if (option.setting === 'rotor-speed' && speed > setup.rotorSpeedRpm && speed > top)
     return `Above some ${formatNumber(Math.round(top / 1000) * 1000)} rpm, about the top speed of this rotor diameter (from memory; the rating on the rotor counts).`;
+  if (runsBadly && option.setting === 'rotor-speed' && speed > setup.rotorSpeedRpm)
+    return 'A frame that breaks is not speeded up before it runs (common practice).';
   for (const limit of limits)
     if (FREE_UNDER[limit]?.(option) === false)
       return limit === 'no-new-parts'

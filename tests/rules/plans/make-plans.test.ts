@@ -204,4 +204,16 @@ describe('plans', () => {
     expect(report.presentForbidden).toMatch(/Polypropylene/);
     expect(report.summary).toMatch(/No combination/);
   });
+
+  it('does not speed up a frame that breaks, unless asked', () => {
+    const request = { options: { 'rotor-speed': [-6, 6] } };
+    const plain = makePlans(knowledge, caseOf(KNIT), request);
+    expect(plain.leftOut.some((one) => one.setting === 'rotor-speed' && /breaks/.test(one.because))).toBe(
+      true,
+    );
+    expect(plain.after.rotorSpeedRpm).toBeLessThanOrEqual(plain.before.rotorSpeedRpm);
+    const asked = makePlans(knowledge, caseOf(KNIT), { ...request, faster: true });
+    expect(asked.leftOut.some((one) => /breaks is not speeded up/.test(one.because))).toBe(false);
+    expect(asked.tried).toBeGreaterThan(plain.tried);
+  });
 });
