@@ -1,4 +1,5 @@
 import type { Command } from './command.js';
+import { backup } from './commands/backup.js';
 import { compare } from './commands/compare.js';
 import { convert } from './commands/convert.js';
 import { COUNTS_COMMANDS } from './commands/counts.js';
@@ -14,12 +15,15 @@ import { knowledgeSchema } from './commands/knowledge-schema.js';
 import { knowledgeShow } from './commands/knowledge-show.js';
 import { knowledgeSigns } from './commands/knowledge-signs.js';
 import { knowledgeTest } from './commands/knowledge-test.js';
+import { move } from './commands/move.js';
 import { plan } from './commands/plan.js';
 import { practiceDeal } from './commands/practice-deal.js';
 import { practiceMark } from './commands/practice-mark.js';
 import { practiceReplay } from './commands/practice-replay.js';
+import { restore } from './commands/restore.js';
 import { serve } from './commands/serve.js';
 import { setup } from './commands/setup.js';
+import { tokenAdd, tokenList, tokenRevoke } from './commands/token.js';
 import { TRIAL_COMMANDS } from './commands/trial.js';
 
 const WORKING: readonly Command[] = [
@@ -44,6 +48,12 @@ const WORKING: readonly Command[] = [
   practiceMark,
   practiceReplay,
   serve,
+  backup,
+  restore,
+  move,
+  tokenAdd,
+  tokenList,
+  tokenRevoke,
 ];
 
 /** All commands, in the order in which help lists them. */

@@ -101,13 +101,14 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
   const knowledgeRoot = options.knowledgeRoot ?? defaultKnowledgeFolder();
   const { journal: place } = options;
   const log = options.log ?? console.error;
-  const keeper =
+  const kept =
     place === undefined
-      ? noJournal
+      ? undefined
       : keepJournal(
           { folder: place.folder, url: place.url },
           { log, ...(place.demo ? { fill: fillDemo(knowledgeRoot) } : {}) },
         );
+  const keeper: JournalKeeper = kept ?? noJournal;
   const learning = keepLearning(keeper, place, () => live.renew(), log);
   const live: LiveApp = startLiveApp({
     knowledgeRoot,
@@ -138,6 +139,8 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
   const at = server.address();
   const actualPort = typeof at === 'object' && at !== null ? at.port : port;
   const address = `http://${host.includes(':') ? `[${host}]` : host}:${actualPort}`;
+  // Only now: a second server that finds its port taken must not touch the journal.
+  kept?.start();
   print(`Peelpoint is at ${address} (stop with Ctrl+C)`);
 
   let stopping: Promise<void> | undefined;

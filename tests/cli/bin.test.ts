@@ -1,5 +1,6 @@
 import { spawn, spawnSync } from 'node:child_process';
-import { existsSync, readdirSync, statSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, rmSync, statSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
@@ -74,7 +75,8 @@ describe('the built program', () => {
   });
 
   it('serves the pages until it is told to stop', async () => {
-    const server = spawn(process.execPath, [BIN, 'serve', '--port', '0'], {
+    const data = mkdtempSync(join(tmpdir(), 'peelpoint-serve-'));
+    const server = spawn(process.execPath, [BIN, 'serve', '--port', '0', '--empty', '--data', data], {
       stdio: ['ignore', 'pipe', 'pipe'],
     });
     const ended = new Promise<number | null>((resolve) => server.once('exit', resolve));
@@ -89,6 +91,7 @@ describe('the built program', () => {
         server.once('exit', () => reject(new Error(`it ended at once: ${told}`)));
       });
       const response = await fetch(`${address}/healthz`);
+      expect((await fetch(`${address}/journal`)).status).toBe(200);
       expect(response.status).toBe(200);
       // The port is taken now: a second server says so and ends.
       const second = peelpoint(['serve', '--port', new URL(address).port]);
@@ -98,5 +101,8 @@ describe('the built program', () => {
       server.kill('SIGTERM');
     }
     expect(await ended).toBe(0);
+    // The journal was made where it was told to be, and left whole.
+    expect(existsSync(join(data, 'journal.sqlite'))).toBe(true);
+    rmSync(data, { recursive: true, force: true });
   });
 });

@@ -2,6 +2,7 @@ import { wholeNumber } from '../arguments.js';
 import { type Command, KNOWLEDGE_OPTION, optionText } from '../command.js';
 import { knowledgeFolder } from '../engine.js';
 import { argumentError, EXIT, InputError } from '../errors.js';
+import { DATA_OPTION, placeOf } from '../journal/place.js';
 
 /** `peelpoint serve`: the web pages. */
 export const serve: Command = {
@@ -9,6 +10,7 @@ export const serve: Command = {
   summary: 'start the pages for the browser',
   about: [
     'Starts the web pages: the bench for the shift, the desk for quality, the classroom and the rules.',
+    'Frames, cases and complaints are kept in a journal: in the folder data, in the one of --data, or in the PostgreSQL database of DATABASE_URL. It is made when it is not there, and brought up to date when it is older than the program.',
     'Without --host only this computer can open them. It runs until it is stopped (Ctrl-C).',
   ],
   arguments: [],
@@ -18,9 +20,15 @@ export const serve: Command = {
       value: 'H',
       help: 'the address to listen on, 127.0.0.1 when left out; 0.0.0.0 for the whole network',
     },
+    ...DATA_OPTION,
+    empty: { help: 'leave an empty journal empty; else it is filled with an invented mill, clearly marked' },
     ...KNOWLEDGE_OPTION,
   },
-  examples: ['peelpoint serve', 'peelpoint serve --host 0.0.0.0 --port 8080'],
+  examples: [
+    'peelpoint serve',
+    'peelpoint serve --host 0.0.0.0 --port 8080',
+    'peelpoint serve --data /srv/mill --empty',
+  ],
   run: async (given, terminal) => {
     const port = wholeNumber(given, 'port', [0, 65_535]);
     const host = optionText(given, 'host')?.trim();
@@ -31,6 +39,7 @@ export const serve: Command = {
     try {
       const server = await start({
         knowledgeRoot,
+        journal: { ...placeOf(given), demo: !given.options.has('empty') },
         print: (line) => terminal.out(`${line}\n`),
         ...(port === undefined ? {} : { port }),
         ...(host === undefined ? {} : { host }),

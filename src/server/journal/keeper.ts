@@ -62,17 +62,22 @@ export const openedJournal = (journal: Journal, demo = false): JournalKeeper => 
 const RETRY_MS = 5000;
 
 /**
- * Keeps the journal at a place. It is opened at once, in the background; a failure is kept and tried again when somebody
- * asks, so that the other pages never wait for it.
+ * Keeps the journal at a place. It is opened by `start`, in the background, or when somebody asks; a failure is kept and
+ * tried again later, so that the other pages never wait for it.
  *
  * @param fill fills an empty journal; left out: it stays empty
  * @param log told when opening or filling failed
  */
 export function keepJournal(
   place: JournalPlace,
-  options: { readonly fill?: FillDemo; readonly log?: (line: string) => void } = {},
-): JournalKeeper {
-  const { fill, log = console.error } = options;
+  options: {
+    readonly fill?: FillDemo;
+    readonly log?: (line: string) => void;
+    /** Least time between two tries to open it; 5000 unless said otherwise. */
+    readonly retryMs?: number;
+  } = {},
+): JournalKeeper & { start(): void } {
+  const { fill, log = console.error, retryMs = RETRY_MS } = options;
   let journal: Journal | undefined;
   let demo = false;
   let filling: { progress: FillProgress; stop(): Promise<void> } | undefined;
@@ -91,10 +96,11 @@ export function keepJournal(
   };
 
   const startFilling = (opened: Journal, with_: FillDemo): void => {
+    const state = { progress: { share: 0, words: 'starting' } as FillProgress };
     const work = with_(place, opened, (progress) => {
-      if (filling !== undefined) filling.progress = progress;
+      state.progress = progress;
     });
-    filling = { progress: { share: 0, words: 'starting' }, stop: () => work.stop() };
+    filling = Object.assign(state, { stop: () => work.stop() });
     work.done
       .then(async () => {
         demo = (await readMarks(opened)).demo !== null;
@@ -125,8 +131,6 @@ export function keepJournal(
       opening = undefined;
     }
   };
-  opening = open();
-
   const peek = (): JournalState => {
     if (filling !== undefined) return { kind: 'filling', progress: filling.progress };
     if (journal !== undefined) return { kind: 'open', journal, demo };
@@ -134,9 +138,12 @@ export function keepJournal(
   };
 
   return {
+    start() {
+      if (journal === undefined) opening ??= open();
+    },
     async state() {
-      if (journal === undefined) {
-        if (opening === undefined && (failure === undefined || Date.now() - failure.at > RETRY_MS))
+      if (journal === undefined && !closed) {
+        if (opening === undefined && (failure === undefined || Date.now() - failure.at >= retryMs))
           opening = open();
         await opening;
       }
