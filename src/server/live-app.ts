@@ -77,12 +77,13 @@ export function startLiveApp(options: LiveAppOptions): LiveApp {
     leave(seat);
   };
 
-  const exchange = async (base: LoadedBase): Promise<void> => {
+  /** @param anew even when the files are the ones in use, because what else the app stands on has changed */
+  const exchange = async (base: LoadedBase, anew = false): Promise<void> => {
     latest = base;
     const mine = ++turn;
-    problems = [];
+    if (!anew) problems = [];
     // What was broken has been put back.
-    if (base.version === current.base.version) return;
+    if (!anew && base.version === current.base.version) return;
     const next = open(base);
     try {
       await next.edition.warm();
@@ -102,7 +103,7 @@ export function startLiveApp(options: LiveAppOptions): LiveApp {
     const old = current;
     current = next;
     retire(old);
-    log(`knowledge base ${next.version} is in use, in place of ${old.version}`);
+    if (!anew) log(`knowledge base ${next.version} is in use, in place of ${old.version}`);
   };
 
   const base = loadBase(knowledgeRoot);
@@ -132,7 +133,7 @@ export function startLiveApp(options: LiveAppOptions): LiveApp {
       }
     },
     state: () => ({ version: current.version, since: current.since, problems }),
-    renew: () => exchange(latest),
+    renew: () => exchange(latest, true),
     async close() {
       closed = true;
       stopWatching();
