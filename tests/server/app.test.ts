@@ -65,7 +65,14 @@ describe('assets', () => {
 
 describe('what goes wrong', () => {
   it('gives a whole page for an unknown address', async () => {
-    for (const path of ['/nowhere', '/cause/no-such-cause', '/knowledge/causes/none', '/knowledge/cause/none', '/knowledge/thing', '/knowledge/thing/x']) {
+    for (const path of [
+      '/nowhere',
+      '/cause/no-such-cause',
+      '/knowledge/causes/none',
+      '/knowledge/cause/none',
+      '/knowledge/thing',
+      '/knowledge/thing/x',
+    ]) {
       const html = await page(app, path, 404);
       expect(html).toContain('<main');
       expect(textOf(html)).toContain('There is no such page');

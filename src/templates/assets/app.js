@@ -27,7 +27,8 @@
 
 // Keys for pages that are stepped through: an element names the keys that press it.
 document.addEventListener('keydown', (event) => {
-  const busy = event.target instanceof Element && event.target.closest('input, select, textarea, [tabindex="0"]');
+  const busy =
+    event.target instanceof Element && event.target.closest('input, select, textarea, [tabindex="0"]');
   if (busy || event.ctrlKey || event.altKey || event.metaKey || event.shiftKey) return;
   document.querySelector(`[data-key~="${CSS.escape(event.key)}"]`)?.click();
 });
