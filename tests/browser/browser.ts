@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import chromium from '@sparticuz/chromium';
 import { type Browser, type Page, chromium as playwright } from 'playwright-core';
-import { type RunningServer, serve } from '../../src/server/serve.js';
+import { type RunningServer, type ServeOptions, serve } from '../../src/server/serve.js';
 
 /** Where pictures of the pages go, for looking at. */
 const SCREENS = fileURLToPath(new URL('../../.scratch/screens', import.meta.url));
@@ -33,10 +33,15 @@ export interface Bench {
  * Starts the server and a browser. The browser comes with the packages and is unpacked into a folder of its own, so
  * that test files running side by side never see a half-unpacked one; the folder goes when the browser goes.
  */
-export async function openBench(): Promise<Bench> {
+export async function openBench(journal?: ServeOptions['journal']): Promise<Bench> {
   const folder = mkdtempSync(join(tmpdir(), 'peelpoint-browser-'));
   const browser = await launch(folder);
-  const server = await serve({ port: 0, print: () => {}, log: (line) => complaints.push(line) });
+  const server = await serve({
+    port: 0,
+    print: () => {},
+    log: (line) => complaints.push(line),
+    ...(journal === undefined ? {} : { journal }),
+  });
   let complaints: string[] = [];
   return {
     server,
@@ -78,7 +83,8 @@ const TALLEST = 12_000;
 export async function picture(page: Page, name: string, whole = false): Promise<void> {
   mkdirSync(SCREENS, { recursive: true });
   const fullPage = whole && (await page.evaluate(() => document.documentElement.scrollHeight)) < TALLEST;
-  await page.screenshot({ path: join(SCREENS, `${name}.png`), fullPage });
+  // A picture is for looking at: a very long page that the browser cannot capture must not fail a journey.
+  await page.screenshot({ path: join(SCREENS, `${name}.png`), fullPage }).catch(() => undefined);
 }
 
 async function launch(folder: string): Promise<Browser> {
