@@ -9,9 +9,9 @@ export interface DayRate {
   readonly changed: boolean;
 }
 
-const WIDTH = 680;
-const HEIGHT = 190;
-const LEFT = 34;
+const WIDTH = 340;
+const HEIGHT = 170;
+const LEFT = 28;
 const RIGHT = 6;
 const TOP = 20;
 const BOTTOM = 30;
@@ -57,12 +57,12 @@ export function drawBreakDays(title: string, days: readonly DayRate[], norm: num
     one.changed
       ? element('path', {
           class: 'change-mark',
-          d: `M${x(n) + step / 2 - 4.5} ${HEIGHT - BOTTOM + 11} l4.5 -8 l4.5 8 Z`,
+          d: `M${x(n) + step / 2 - 4} ${HEIGHT - BOTTOM + 10} l4 -7 l4 7 Z`,
         })
       : undefined,
   );
   const named = days.flatMap((one, n) =>
-    n % Math.max(1, Math.ceil(days.length / 6)) === 0
+    n % Math.max(1, Math.ceil(days.length / 5)) === 0
       ? [
           element(
             'text',
@@ -95,8 +95,8 @@ export function drawBreakDays(title: string, days: readonly DayRate[], norm: num
       ? undefined
       : element(
           'text',
-          { class: 'axis-label', x: WIDTH - RIGHT, y: y(norm) - 5, 'text-anchor': 'end' },
-          'usual',
+          { class: 'axis-label', x: WIDTH - RIGHT, y: TOP - 8, 'text-anchor': 'end' },
+          'dashed: usual',
         ),
     ...marks,
     ...named,

@@ -12,15 +12,16 @@ export interface ParetoBar {
   readonly href: string;
 }
 
-const WIDTH = 680;
-const LABEL = 250;
-const RIGHT = 118;
-const ROW = 34;
+const WIDTH = 340;
+const LEFT = 6;
+const RIGHT = 74;
+const LINE = 14;
+const BAR = 15;
 const TOP = 24;
 
 /**
- * Draws causes by falling value: a bar, a whisker for the interval, and the running share in figures. Every bar is a
- * link to the cases behind it.
+ * Draws causes by falling value: a bar below its name, a whisker for the interval, and the running share in figures.
+ * Every bar is a link to the cases behind it.
  */
 export function drawPareto(title: string, unit: string, bars: readonly ParetoBar[]): Picture {
   const most = Math.max(1e-9, ...bars.map((bar) => bar.value));
@@ -28,11 +29,12 @@ export function drawPareto(title: string, unit: string, bars: readonly ParetoBar
   const end = Math.min(Math.max(most, ...bars.map((bar) => bar.interval?.upper ?? bar.value)), most * 1.9);
   const x = scaleLinear()
     .domain([0, end])
-    .range([LABEL, WIDTH - RIGHT])
+    .range([LEFT, WIDTH - RIGHT])
     .clamp(true);
-  const height = TOP + bars.length * ROW + 6;
+  const labels = bars.map((bar) => wrapText(bar.label, 48, 2));
+  const height = TOP + labels.reduce((sum, lines) => sum + lines.length * LINE + BAR + 13, 0) + 2;
   const ticks = x
-    .ticks(5)
+    .ticks(4)
     .map((value) =>
       element(
         'g',
@@ -40,62 +42,44 @@ export function drawPareto(title: string, unit: string, bars: readonly ParetoBar
         element('line', { class: 'axis', x1: x(value), x2: x(value), y1: TOP - 6, y2: height - 4 }),
         element(
           'text',
-          { class: 'axis-label', x: x(value), y: TOP - 11, 'text-anchor': 'middle' },
+          { class: 'axis-label', x: x(value), y: TOP - 11, 'text-anchor': value === 0 ? 'start' : 'middle' },
           String(value),
         ),
       ),
     );
+  let top = TOP;
   const rows = bars.map((bar, n) => {
-    const y = TOP + n * ROW;
-    const lines = wrapText(bar.label, 38, 2);
-    return element(
+    const lines = labels[n] ?? [];
+    const y = top + lines.length * LINE + 5;
+    const width = Math.max(1, x(bar.value) - LEFT);
+    const row = element(
       'a',
       { href: bar.href, class: 'pareto-link' },
       element('title', {}, `${bar.label}: ${bar.figure}`),
-      textLines(
-        lines,
-        { x: LABEL - 8, y: y + (lines.length > 1 ? 13 : 20), step: 13 },
-        { 'text-anchor': 'end' },
-      ),
-      element('rect', {
-        class: 'pareto-bar',
-        x: LABEL,
-        y: y + 7,
-        width: Math.max(1, x(bar.value) - LABEL),
-        height: ROW - 14,
-        rx: 2,
-      }),
-      element('rect', {
-        fill: 'url(#twist)',
-        x: LABEL,
-        y: y + 7,
-        width: Math.max(1, x(bar.value) - LABEL),
-        height: ROW - 14,
-        rx: 2,
-      }),
+      // The whole row can be hit, not the bar alone.
+      element('rect', { class: 'hit', x: 0, y: top, width: WIDTH, height: lines.length * LINE + BAR + 10 }),
+      textLines(lines, { x: LEFT, y: top + 12, step: LINE }),
+      element('rect', { class: 'pareto-bar', x: LEFT, y, width, height: BAR, rx: 2 }),
+      element('rect', { fill: 'url(#twist)', x: LEFT, y, width, height: BAR, rx: 2 }),
       bar.interval === undefined
         ? undefined
         : element('path', {
             class: 'whisker',
-            fill: 'none',
-            d: `M${x(bar.interval.lower)} ${y + ROW / 2} H${x(bar.interval.upper)} M${x(bar.interval.lower)} ${y + 12} v10${bar.interval.upper > end ? '' : ` M${x(bar.interval.upper)} ${y + 12} v10`}`,
+            d: `M${x(bar.interval.lower)} ${y + BAR / 2} H${x(bar.interval.upper)} M${x(bar.interval.lower)} ${y + 3} v${BAR - 6}${bar.interval.upper > end ? '' : ` M${x(bar.interval.upper)} ${y + 3} v${BAR - 6}`}`,
           }),
-      element('text', { class: 'row-value', x: WIDTH - RIGHT + 8, y: y + 17 }, bar.figure),
+      element('text', { class: 'row-value', x: WIDTH - RIGHT + 8, y: y + 6 }, bar.figure),
       element(
         'text',
-        { class: 'axis-label', x: WIDTH - RIGHT + 8, y: y + 30 },
+        { class: 'axis-label', x: WIDTH - RIGHT + 8, y: y + 18 },
         `${Math.round(bar.cumulative * 100)} % so far`,
       ),
     );
+    top += lines.length * LINE + BAR + 13;
+    return row;
   });
   return element(
     'svg',
-    {
-      class: 'picture wide-picture pareto',
-      viewBox: `0 0 ${WIDTH} ${height}`,
-      role: 'group',
-      'aria-label': title,
-    },
+    { class: 'picture pareto', viewBox: `0 0 ${WIDTH} ${height}`, role: 'group', 'aria-label': title },
     element('title', {}, title),
     element(
       'desc',

@@ -10,9 +10,10 @@ export interface RatePair {
   readonly upper: number;
 }
 
-const WIDTH = 680;
-const LABEL = 260;
-const ROW = 32;
+const WIDTH = 340;
+const LEFT = 12;
+const LINE = 14;
+const MARKS = 20;
 const TOP = 26;
 const LEAST = 0.0005;
 
@@ -20,9 +21,10 @@ const LEAST = 0.0005;
 export function drawRatePairs(title: string, pairs: readonly RatePair[]): Picture {
   const x = scaleLog()
     .domain([LEAST, 0.5])
-    .range([LABEL, WIDTH - 12])
+    .range([LEFT, WIDTH - 16])
     .clamp(true);
-  const height = TOP + pairs.length * ROW + 4;
+  const labels = pairs.map((pair) => wrapText(pair.label, 48, 2));
+  const height = TOP + labels.reduce((sum, lines) => sum + lines.length * LINE + MARKS, 0) + 4;
   const ticks = ([0.001, 0.01, 0.1, 0.5] as const).map((value) =>
     element(
       'g',
@@ -35,17 +37,14 @@ export function drawRatePairs(title: string, pairs: readonly RatePair[]): Pictur
       ),
     ),
   );
+  let top = TOP;
   const rows = pairs.map((pair, n) => {
-    const y = TOP + n * ROW + ROW / 2;
-    const lines = wrapText(pair.label, 40, 2);
-    return element(
+    const lines = labels[n] ?? [];
+    const y = top + lines.length * LINE + 8;
+    const row = element(
       'g',
       {},
-      textLines(
-        lines,
-        { x: LABEL - 10, y: y + (lines.length > 1 ? -3 : 4), step: 13 },
-        { 'text-anchor': 'end' },
-      ),
+      textLines(lines, { x: LEFT, y: top + 12, step: LINE }),
       element('line', {
         class: 'whisker',
         x1: x(Math.max(LEAST, pair.lower)),
@@ -54,17 +53,14 @@ export function drawRatePairs(title: string, pairs: readonly RatePair[]): Pictur
         y2: y,
       }),
       element('circle', { class: 'expert-dot', cx: x(pair.expert), cy: y, r: 6 }),
-      element('circle', { class: 'learned-dot', cx: x(pair.learned), cy: y, r: 5 }),
+      element('circle', { class: 'learned-dot', cx: x(pair.learned), cy: y, r: 4.5 }),
     );
+    top += lines.length * LINE + MARKS;
+    return row;
   });
   return element(
     'svg',
-    {
-      class: 'picture wide-picture rate-pairs',
-      viewBox: `0 0 ${WIDTH} ${height}`,
-      role: 'img',
-      'aria-label': title,
-    },
+    { class: 'picture rate-pairs', viewBox: `0 0 ${WIDTH} ${height}`, role: 'img', 'aria-label': title },
     element('title', {}, title),
     element(
       'desc',

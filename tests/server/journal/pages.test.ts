@@ -406,7 +406,7 @@ describe('the quality desk', () => {
 
   it('shows the same numbers in the picture and in the table, and a bar leads to its cases', async () => {
     const html = await read('/quality?months=all');
-    const picture = /<svg class="picture wide-picture pareto".*?<\/svg>/s.exec(html)?.[0] ?? '';
+    const picture = /<svg class="picture pareto".*?<\/svg>/s.exec(html)?.[0] ?? '';
     const table = /<table class="data" id="pareto">.*?<\/table>/s.exec(html)?.[0] ?? '';
     const bars = [
       ...picture.matchAll(/<a href="([^"]*)" class="pareto-link"><title>(.*?): ([\d.]+)<\/title>/g),

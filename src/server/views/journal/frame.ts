@@ -187,6 +187,20 @@ export const sayDifferences = (differences: readonly SetupDifference[]): string[
       `${setupLabelOf(`setup.${field}`) ?? field}: ${before ?? 'not given'} → ${after ?? 'not given'}.`,
   );
 
+/** Breaks and the rotor-hours they were counted over, all days together; undefined without hours. */
+export function sumDays(
+  days: readonly FrameDay[],
+): { readonly count: number; readonly rotorHours: number } | undefined {
+  const sum = days
+    .map(countOf)
+    .reduce(
+      (total, { breaks, hours }) => ({ count: total.count + breaks, rotorHours: total.rotorHours + hours }),
+      { count: 0, rotorHours: 0 },
+    );
+  return sum.rotorHours > 0 ? sum : undefined;
+}
+
+/** Of a day: what was counted by hand or panel goes before single events, which may have been switched off. */
 function countOf(day: FrameDay): { readonly breaks: number; readonly hours: number } {
   return day.countedRotorHours > 0
     ? { breaks: day.countedBreaks, hours: day.countedRotorHours }
