@@ -39,7 +39,7 @@ describeOnBothEngines('complaints', (on) => {
   it('finds frames and cases in the window in which the lot was spun', async () => {
     const complaint = await logComplaint(
       journal,
-      { customer: 'Larkfield Knitting', fabricFault: 'barré in single jersey', lot: 'lot-1', claimedKg: 420 },
+      { customer: 'Knitter A', fabricFault: 'barré in single jersey', lot: 'lot-1', claimedKg: 420 },
       by('2026-03-20T00:00:00Z'),
     );
     expect(complaint).toMatchObject({

@@ -9,11 +9,11 @@ export const PEOPLE = [
 ] as const;
 
 export const CUSTOMERS = [
-  'Larkfield Knitting',
-  'Brookside Weavers',
-  'Heronsgate Towels',
-  'Old Ferry Denim',
-  'Whitethorn Fabrics',
+  'Knitter A',
+  'Weaver B',
+  'Towel weaver C',
+  'Denim weaver D',
+  'Fabric maker E',
 ] as const;
 
 /** Fabric faults by the family of the cause behind them, in the trade's words. */
