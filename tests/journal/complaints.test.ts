@@ -144,7 +144,7 @@ describeOnBothEngines('complaints', (on) => {
   it('is found by its words, yarn, frame and case', async () => {
     const ids = async (filter: Parameters<typeof searchComplaints>[1]) =>
       (await searchComplaints(journal, filter)).rows.map((row) => row.id);
-    expect(await ids({ text: 'BARRÉ larkfield' })).toEqual(['complaint-1']);
+    expect(await ids({ text: 'BARRÉ knitter' })).toEqual(['complaint-1']);
     expect(await ids({ text: '100% barré' })).toEqual([]);
     expect(await ids({ frame: 'frame-1', cause: 'nozzle-worn' })).toEqual(['complaint-1']);
     expect(await ids({ case: 'case-1' })).toEqual(['complaint-1']);
