@@ -1,3 +1,4 @@
+import type { CaseWarning } from '../case/types.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
 import { FAMILIES } from '../knowledge/vocabulary.js';
 import type { PosteriorSamples } from '../network/network.js';
@@ -68,7 +69,7 @@ export function buildRanking(
     cautions: allCautions(knowledge, prepared, causes),
     computed: report.computed,
     margins: report.margins,
-    warnings: report.warnings,
+    warnings: [...estimateWarning(inference), ...report.warnings],
     inference: {
       method: inference.posterior.method,
       exact: inference.posterior.exact,
@@ -76,6 +77,18 @@ export function buildRanking(
       milliseconds: inference.milliseconds,
     },
   };
+}
+
+/** Says so when the case was too much for an exact answer, with how far off the estimate may be. */
+function estimateWarning({ posterior }: Inference): CaseWarning[] {
+  if (posterior.exact) return [];
+  const error = (100 * posterior.standardError).toFixed(0);
+  return [
+    {
+      field: 'observations',
+      message: `so many signs at once cannot be computed exactly within the bound; the chances are estimates by sampling (fixed seed) with a standard error of up to ${error} points of a hundred. Leave out signs that are hardly there.`,
+    },
+  ];
 }
 
 /** Chance that two or more causes that bear on what was seen are at work together. */

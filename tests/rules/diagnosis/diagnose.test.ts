@@ -182,13 +182,14 @@ measurements: {end-breaks: {count: ${count}, rotor-hours: 240, norm-per-1000: 90
     const all = [...diagnostician().knowledge.book.symptoms.keys()];
     for (const level of ['absent', 'slight', 'marked']) {
       const text = `setup: {fibre: cotton, count: 30 tex}\nobservations: {${all.map((id) => `${id}: ${level}`).join(', ')}}\n`;
-      const { causes, inference } = await diagnostician().rank(caseOf(text));
+      const { causes, inference, warnings } = await diagnostician().rank(caseOf(text));
       for (const cause of causes) {
         expect(cause.probability).toBeGreaterThanOrEqual(0);
         expect(cause.probability).toBeLessThanOrEqual(1);
       }
       // Beyond the bound the answer is an estimate and says so; it is never silently one.
       expect(inference.exact).toBe(inference.method !== 'sampling');
+      expect(warnings.some((one) => /standard error/.test(one.message))).toBe(!inference.exact);
     }
     expect((await diagnostician().diagnose(caseOf('scope: frame\n'))).causes.length).toBeGreaterThan(70);
   });
