@@ -2,6 +2,7 @@ import { existsSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import type { CaseInput } from '../rules/case/types.js';
 import type { Diagnostician } from '../rules/diagnostician.js';
+import type { KnowledgeError } from '../rules/knowledge/errors.js';
 import type { Knowledge } from '../rules/knowledge/knowledge.js';
 import { type Given, optionText } from './command.js';
 import { argumentError, InputError } from './errors.js';
@@ -38,6 +39,21 @@ export async function openKnowledge(given: Given): Promise<Knowledge> {
   return openKnowledgeFolder(await knowledgeFolder(given));
 }
 
+/** Problems of knowledge-base files, told as problems of the input. */
+export function unusableFiles(what: string, error: KnowledgeError, advice?: string): InputError {
+  return new InputError(
+    what,
+    error.problems.map((problem) => ({
+      field: problem.field === '' ? problem.file : `${problem.file} ${problem.field}`,
+      value: '',
+      message: problem.message,
+      allowed: [],
+      ...(problem.line === undefined ? {} : { line: problem.line }),
+    })),
+    advice,
+  );
+}
+
 /** @throws InputError with every problem when the knowledge base in that folder cannot be used */
 export async function openKnowledgeFolder(folder: string): Promise<Knowledge> {
   const { loadKnowledge } = await import('../rules/knowledge/load-knowledge.js');
@@ -46,17 +62,7 @@ export async function openKnowledgeFolder(folder: string): Promise<Knowledge> {
     return loadKnowledge(folder);
   } catch (error) {
     if (!(error instanceof KnowledgeError)) throw error;
-    throw new InputError(
-      'the knowledge base cannot be used',
-      error.problems.map((problem) => ({
-        field: problem.field === '' ? problem.file : `${problem.file} ${problem.field}`,
-        value: '',
-        message: problem.message,
-        allowed: [],
-        ...(problem.line === undefined ? {} : { line: problem.line }),
-      })),
-      'See "peelpoint knowledge check".',
-    );
+    throw unusableFiles('the knowledge base cannot be used', error, 'See "peelpoint knowledge check".');
   }
 }
 

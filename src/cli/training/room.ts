@@ -1,6 +1,6 @@
 import type { TrainingRoom } from '../../rules/training/index.js';
 import type { Given } from '../command.js';
-import { knowledgeFolder, openDiagnostician } from '../engine.js';
+import { knowledgeFolder, openDiagnostician, unusableFiles } from '../engine.js';
 import { InputError } from '../errors.js';
 
 /** Opens the training room on the knowledge base asked for. */
@@ -17,16 +17,7 @@ export async function openRoom(given: Given): Promise<TrainingRoom> {
     return openTrainingRoom(diagnostician, material);
   } catch (error) {
     if (!(error instanceof KnowledgeError)) throw error;
-    throw new InputError(
-      'the training material cannot be used',
-      error.problems.map((problem) => ({
-        field: problem.field === '' ? problem.file : `${problem.file} ${problem.field}`,
-        value: '',
-        message: problem.message,
-        allowed: [],
-        ...(problem.line === undefined ? {} : { line: problem.line }),
-      })),
-    );
+    throw unusableFiles('the training material cannot be used', error);
   }
 }
 

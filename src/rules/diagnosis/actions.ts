@@ -115,10 +115,7 @@ function cureEstimator(
   inference: Inference,
   samples: PosteriorSamples,
 ): (shares: ReadonlyMap<string, number>) => number {
-  const reach = singleCauseReach(
-    reasoner.graph,
-    new Set(prepared.cutLinks.map((link) => `${link.parent}>${link.child}`)),
-  );
+  const reach = singleCauseReach(reasoner.graph, prepared.cutLinks);
   const signs = signsSeen(reasoner, inference);
   const causes = [...inference.priors.keys()].filter(
     (id) => (inference.posterior.marginals.get(id) ?? 0) > 0.001,

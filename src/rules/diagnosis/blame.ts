@@ -1,5 +1,6 @@
 import type { FaultRows } from './fault-rows.js';
 import type { Sign } from './signs.js';
+import type { Reach } from './single-cause-reach.js';
 
 /** How the complaint is shared out, sample by sample, among the causes at work in it and something unlisted. */
 export interface Blame {
@@ -16,11 +17,7 @@ export interface Blame {
  *
  * @param reach chance that a cause alone brings a symptom about
  */
-export function shareBlame(
-  rows: FaultRows,
-  signs: readonly Sign[],
-  reach: (cause: string, symptom: string) => number,
-): Blame {
+export function shareBlame(rows: FaultRows, signs: readonly Sign[], reach: Reach): Blame {
   const shares = new Float64Array(rows.members.length);
   const unlisted = new Float64Array(rows.count);
   const strengths = signs.map((sign) => rows.causes.map((cause) => reach(cause, sign.symptom)));

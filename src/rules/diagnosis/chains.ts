@@ -4,6 +4,7 @@ import { applyRatio } from './decibans.js';
 import { groundOf } from './ground.js';
 import type { Inference } from './infer.js';
 import type { PreparedCase } from './prepare.js';
+import { linkNames } from './single-cause-reach.js';
 import type { Chain, ChainStep } from './types.js';
 
 /** Chains shown for one cause. */
@@ -34,7 +35,7 @@ export function findChains(
       )
       .map(([node]) => node),
   );
-  const cut = new Set(prepared.cutLinks.map((link) => `${link.parent}>${link.child}`));
+  const cut = linkNames(prepared.cutLinks);
   const best = new Map<string, { weight: number; path: GraphLink[] }>();
   const walk = (node: string, path: GraphLink[], weight: number) => {
     if (path.length > 0 && seen.has(node)) {

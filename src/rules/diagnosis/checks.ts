@@ -19,7 +19,7 @@ export const SAMPLE_SEED = 20_260;
 /** Answers rarer than this are passed over: too few samples tell where they would lead. */
 const RAREST_ANSWER = 0.004;
 /** Share of answers that are unclear although nothing is wrong, for checks that have such an answer. */
-const LEAST_OPEN = 0.03;
+export const LEAST_OPEN = 0.03;
 /** Minutes that a standing position or frame adds to a check. */
 const STANDING = {
   none: 0,
@@ -50,10 +50,7 @@ export function rankChecks(
     samples,
     causes.map((cause) => cause.id),
   );
-  const reach = singleCauseReach(
-    reasoner.graph,
-    new Set(prepared.cutLinks.map((link) => `${link.parent}>${link.child}`)),
-  );
+  const reach = singleCauseReach(reasoner.graph, prepared.cutLinks);
   const { shares } = shareBlame(rows, signsSeen(reasoner, inference), reach);
   const minutes = causes.map((cause) => cause['trace-minutes']);
   const everyRow = new Float64Array(samples.count).fill(1 / samples.count);

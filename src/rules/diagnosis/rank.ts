@@ -98,10 +98,7 @@ function severalAtWork(
   inference: Inference,
   samples: PosteriorSamples,
 ): number {
-  const reach = singleCauseReach(
-    reasoner.graph,
-    new Set(prepared.cutLinks.map((link) => `${link.parent}>${link.child}`)),
-  );
+  const reach = singleCauseReach(reasoner.graph, prepared.cutLinks);
   const signs = signsSeen(reasoner, inference);
   const concerned = [...reasoner.knowledge.book.causes.values()]
     .filter(

@@ -1,16 +1,31 @@
+import type { StrengthOverride } from '../network/network.js';
 import type { CausalGraph } from './causal-graph.js';
+
+/** Chance that a cause alone brings a symptom about. */
+export type Reach = (cause: string, symptom: string) => number;
+
+/** Links by name, `parent>child`. */
+export const linkNames = (links: readonly StrengthOverride[]): ReadonlySet<string> =>
+  new Set(links.map((link) => `${link.parent}>${link.child}`));
+
+const kept = new WeakMap<CausalGraph, WeakMap<readonly StrengthOverride[], Reach>>();
 
 /**
  * Chance that one cause alone brings a symptom about, for all causes and symptoms: noisy-OR forward through the
  * mechanisms, leaks off. Paths that meet again are taken as independent, which overstates a little; it is used to
  * share out what an action takes away, never shown as a belief.
  *
- * @param cut links out of use, as `parent>child`
+ * What is worked out is kept for the graph and the list of cut links, which belongs to one case: ranking, checks and
+ * actions ask alike.
+ *
+ * @param cutLinks links out of use
  */
-export function singleCauseReach(
-  graph: CausalGraph,
-  cut: ReadonlySet<string>,
-): (cause: string, symptom: string) => number {
+export function singleCauseReach(graph: CausalGraph, cutLinks: readonly StrengthOverride[]): Reach {
+  const ofGraph = kept.get(graph) ?? new WeakMap<readonly StrengthOverride[], Reach>();
+  kept.set(graph, ofGraph);
+  const found = ofGraph.get(cutLinks);
+  if (found !== undefined) return found;
+  const cut = linkNames(cutLinks);
   const order = topologicalOrder(graph);
   const known = new Map<string, Map<string, number>>();
   const reachOf = (cause: string) => {
@@ -25,7 +40,7 @@ export function singleCauseReach(
     }
     return chance;
   };
-  return (cause, symptom) => {
+  const reach: Reach = (cause, symptom) => {
     let chance = known.get(cause);
     if (chance === undefined) {
       chance = reachOf(cause);
@@ -33,6 +48,8 @@ export function singleCauseReach(
     }
     return chance.get(symptom) ?? 0;
   };
+  ofGraph.set(cutLinks, reach);
+  return reach;
 }
 
 /** Nodes with every parent before its children. */

@@ -1,8 +1,6 @@
 import type { CausalGraph } from '../diagnosis/causal-graph.js';
+import { LEAST_OPEN } from '../diagnosis/checks.js';
 import type { Check } from '../knowledge/schema.js';
-
-/** Share of answers that are unclear although nothing is wrong, for checks that have such an answer. */
-const LEAST_OPEN = 0.03;
 
 /** Outcomes of a check that are nodes of the network; a check without any cannot be predicted. */
 export function deviationsOf(check: Check, graph: CausalGraph): string[] {

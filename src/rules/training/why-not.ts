@@ -50,10 +50,7 @@ export async function whyNot(room: TrainingRoom, input: CaseInput, cause: string
   if (result === undefined || leader === undefined)
     throw new TrainingError(`the diagnosis holds no cause "${cause}"`);
   const standing = await room.weigh(input);
-  const reach = singleCauseReach(
-    room.reasoner.graph,
-    new Set(standing.prepared.cutLinks.map((link) => `${link.parent}>${link.child}`)),
-  );
+  const reach = singleCauseReach(room.reasoner.graph, standing.prepared.cutLinks);
   const measured = new Set(
     standing.inference.items
       .filter((item) => item.kind === 'measurement')

@@ -86,7 +86,7 @@ function reachedFromCauses(graph: CausalGraph): Set<string> {
 }
 
 function lintCauses(book: RuleBook, graph: CausalGraph): Draft[] {
-  const reach = singleCauseReach(graph, new Set());
+  const reach = singleCauseReach(graph, []);
   const causes = [...book.causes.keys()];
   const drafts: Draft[] = [];
   for (const id of causes)

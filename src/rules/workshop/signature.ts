@@ -28,7 +28,7 @@ const UNLISTED = 0.02;
 
 /** The signatures of all causes. */
 export function signaturesOf(book: RuleBook, graph: CausalGraph): ReadonlyMap<string, Signature> {
-  const reach = singleCauseReach(graph, new Set());
+  const reach = singleCauseReach(graph, []);
   const leaves = [...graph.kinds].filter(([, kind]) => kind === 'symptom' || kind === 'finding');
   return new Map(
     [...book.causes].map(([id, cause]) => [
