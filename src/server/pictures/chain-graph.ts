@@ -1,10 +1,11 @@
 import { Graph, layout } from '@dagrejs/dagre';
 import type { Chain, ChainStep } from '../../rules/index.js';
 import { sayPercent } from '../words.js';
-import { element, type Picture, textLines, wrapText } from './svg.js';
+import { graphSheet, LINE, linkLine, nodeBox } from './graph-parts.js';
+import { element, type Picture, wrapText } from './svg.js';
 
 const NODE_WIDTH = 148;
-const LINE = 15;
+const ARROW = 'arrow';
 const LETTERS = 20;
 
 /**
@@ -45,81 +46,22 @@ export function drawChains(title: string, chains: readonly Chain[]): Picture {
   const lines = [...links.values()].map((link) => {
     const points: readonly { x: number; y: number }[] = graph.edge(link.from, link.to).points ?? [];
     const middle = points[Math.floor(points.length / 2)];
-    const path = points
-      .map((point, i) => `${i === 0 ? 'M' : 'L'}${round(point.x)} ${round(point.y)}`)
-      .join(' ');
     return element(
       'g',
       {},
-      element('path', {
-        class: 'link',
-        d: path,
-        'stroke-width': 1 + 4 * link.value,
-        'marker-end': 'url(#arrow)',
-      }),
+      linkLine(points, link.value, ARROW),
       middle === undefined || link.name === ''
         ? undefined
         : element('text', { class: 'link-name', x: middle.x + 6, y: middle.y + 4 }, link.name),
     );
   });
   const boxes = [...steps].map(([node, step]) => {
-    const box = graph.node(node);
-    const { x = 0, y = 0, height: h = 0 } = box;
-    const text = texts.get(node) ?? [];
-    return element(
-      'g',
-      { class: `node ${step.kind}` },
-      element('rect', {
-        x: x - NODE_WIDTH / 2,
-        y: y - h / 2,
-        width: NODE_WIDTH,
-        height: h,
-        rx: step.kind === 'mechanism' ? h / 2.2 : 5,
-      }),
-      textLines(
-        text,
-        { x, y: y - h / 2 + LINE + 3, step: LINE },
-        { 'text-anchor': 'middle', class: 'node-text' },
-      ),
-    );
+    const { x = 0, y = 0, height: h = 0 } = graph.node(node);
+    return nodeBox(step.kind, { x, y, width: NODE_WIDTH, height: h }, texts.get(node) ?? []);
   });
-  return element(
-    'svg',
-    {
-      class: 'picture chains',
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: 'img',
-      'aria-label': title,
-    },
-    element('title', {}, title),
-    element(
-      'desc',
-      {},
-      'Settings and causes above, what they do to the yarn between, what was seen below. The list beside the picture says the same in words.',
-    ),
-    element(
-      'defs',
-      {},
-      element(
-        'marker',
-        {
-          id: 'arrow',
-          viewBox: '0 0 8 8',
-          refX: 7,
-          refY: 4,
-          markerWidth: 9,
-          markerHeight: 9,
-          markerUnits: 'userSpaceOnUse',
-          orient: 'auto',
-        },
-        element('path', { class: 'arrow', d: 'M0 0 L8 4 L0 8 z' }),
-      ),
-    ),
-    ...lines,
-    ...boxes,
-  );
+  const description =
+    'Settings and causes above, what they do to the yarn between, what was seen below. The list beside the picture says the same in words.';
+  return graphSheet({ title, description, width, height, arrow: ARROW }, [...lines, ...boxes]);
 }
 
 /** The probability of a node, where it is not certain. */
@@ -127,5 +69,3 @@ function chance(step: ChainStep): string[] {
   if (step.kind === 'setting' || step.probability >= 0.9995) return [];
   return [sayPercent(step.probability)];
 }
-
-const round = (value: number) => Math.round(value * 10) / 10;

@@ -1,5 +1,6 @@
 import { Graph, layout } from '@dagrejs/dagre';
-import { element, type Picture, textLines, wrapText } from './svg.js';
+import { graphSheet, LINE, linkLine, nodeBox } from './graph-parts.js';
+import { element, type Picture, wrapText } from './svg.js';
 
 export interface DrawnNode {
   readonly kind: 'setting' | 'cause' | 'mechanism' | 'symptom' | 'finding' | 'action';
@@ -14,7 +15,6 @@ export interface DrawnLink {
 }
 
 const NODE_WIDTH = 156;
-const LINE = 15;
 const LETTERS = 22;
 /** Room for a label's letter, and what a line of labels is high. */
 const LETTER = 5.9;
@@ -58,12 +58,7 @@ export function drawLinks(
   const lines = links.map((link) => {
     const edge = graph.edge(link.from, link.to);
     const points: readonly { x: number; y: number }[] = edge.points ?? [];
-    return element('path', {
-      class: 'link',
-      d: points.map((point, i) => `${i === 0 ? 'M' : 'L'}${round(point.x)} ${round(point.y)}`).join(' '),
-      'stroke-width': 1 + 4 * link.value,
-      'marker-end': `url(#${arrow})`,
-    });
+    return linkLine(points, link.value, arrow);
   });
   // Above the lines, so that no line runs through a figure.
   const labels = links.map((link) => {
@@ -78,61 +73,14 @@ export function drawLinks(
   });
   const boxes = [...nodes].map(([id, node]) => {
     const { x = 0, y = 0, height: h = 0 } = graph.node(id);
-    return element(
-      'g',
-      { class: `node ${node.kind}${id === focus ? ' focus' : ''}` },
-      element('rect', {
-        x: x - NODE_WIDTH / 2,
-        y: y - h / 2,
-        width: NODE_WIDTH,
-        height: h,
-        rx: node.kind === 'mechanism' ? h / 2.2 : 5,
-      }),
-      textLines(
-        texts.get(id) ?? [],
-        { x, y: y - h / 2 + LINE + 3, step: LINE },
-        { 'text-anchor': 'middle', class: 'node-text' },
-      ),
+    return nodeBox(
+      node.kind,
+      { x, y, width: NODE_WIDTH, height: h },
+      texts.get(id) ?? [],
+      id === focus ? ' focus' : '',
     );
   });
-  return element(
-    'svg',
-    {
-      class: 'picture chains',
-      viewBox: `0 0 ${width} ${height}`,
-      width,
-      height,
-      role: 'img',
-      'aria-label': title,
-    },
-    element('title', {}, title),
-    element(
-      'desc',
-      {},
-      'What leads to it stands left, what it leads to right. The lists on the page say the same in words.',
-    ),
-    element(
-      'defs',
-      {},
-      element(
-        'marker',
-        {
-          id: arrow,
-          viewBox: '0 0 8 8',
-          refX: 7,
-          refY: 4,
-          markerWidth: 9,
-          markerHeight: 9,
-          markerUnits: 'userSpaceOnUse',
-          orient: 'auto',
-        },
-        element('path', { class: 'arrow', d: 'M0 0 L8 4 L0 8 z' }),
-      ),
-    ),
-    ...lines,
-    ...labels,
-    ...boxes,
-  );
+  const description =
+    'What leads to it stands left, what it leads to right. The lists on the page say the same in words.';
+  return graphSheet({ title, description, width, height, arrow }, [...lines, ...labels, ...boxes]);
 }
-
-const round = (value: number) => Math.round(value * 10) / 10;
