@@ -26,6 +26,7 @@ import { sensitivityPages } from './pages/sensitivity.js';
 import { setupPages } from './pages/setup.js';
 import { trainingPages } from './pages/training.js';
 import { rememberAnswers } from './remember.js';
+import { giveRequestId } from './request-id.js';
 import { guardForms, guardHeaders, keepPrivate } from './security.js';
 import { makeSite } from './site.js';
 import { openWorkshop, type Workshop } from './workshop.js';
@@ -69,6 +70,7 @@ export function createApp(parts: AppParts): Hono {
     knowledgeState: parts.knowledgeState ?? (() => started),
   });
   const app = new Hono();
+  app.use(...giveRequestId);
   app.use(guardHeaders);
   app.use(compress());
   app.use(keepPrivate);

@@ -1,7 +1,7 @@
-import { randomBytes } from 'node:crypto';
 import type { Context } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { EngineTimeout } from './engine-pool.js';
+import { requestIdOf } from './request-id.js';
 import type { Site } from './site.js';
 
 type Status = 400 | 403 | 404 | 405 | 413 | 415 | 500 | 503;
@@ -45,7 +45,7 @@ export function answerError(c: Context, site: Site, error: unknown): Response {
     const known = error.status in WORDS ? (error.status as Status) : 400;
     return errorPage(c, site, known);
   }
-  const reference = randomBytes(4).toString('hex');
+  const reference = requestIdOf(c);
   // The path alone: the query holds the mill's case.
   site.log(`${reference} ${c.req.method} ${c.req.path}: ${describe(error)}`);
   return errorPage(c, site, error instanceof EngineTimeout ? 503 : 500, reference);

@@ -2,6 +2,7 @@ import { type Context, Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { findClient } from '../../journal/clients/tokens.js';
 import { MOST_PHOTO_BYTES } from '../../journal/index.js';
+import { requestIdOf } from '../request-id.js';
 import type { Site } from '../site.js';
 import { ApiError, answerTo, fieldsOf } from './errors.js';
 import { describeApi } from './openapi.js';
@@ -55,7 +56,7 @@ export function apiApp(site: Site): Hono {
   app.onError((error, c) => {
     const known = answerTo(error);
     if (known !== undefined) return refuse(c, error);
-    site.log(`${c.req.method} ${c.req.path}: ${error.stack ?? error.message}`);
+    site.log(`${requestIdOf(c)} ${c.req.method} ${c.req.path}: ${error.stack ?? error.message}`);
     return c.json(
       { error: { code: 'fault', message: 'The fault is in the program; it has been logged.', fields: [] } },
       500,
