@@ -66,10 +66,32 @@ export interface EnginePoolOptions {
   readonly timeoutSeconds?: number;
   /** The worker's script, for tests. */
   readonly script?: string;
+  /** Told when a question leaves the queue and when it is answered. */
+  readonly watch?: PoolWatch;
+}
+
+/** What becomes of questions, for who measures. */
+export interface PoolWatch {
+  /** A question is given to a thread after waiting in the queue. */
+  begun(ask: EngineRequest['ask'], waitedSeconds: number): void;
+  /** `seconds` since it was asked. */
+  ended(ask: EngineRequest['ask'], seconds: number, outcome: 'done' | 'fault' | 'timeout'): void;
+}
+
+/** How busy the threads are. */
+export interface PoolLoad {
+  /** Questions in the queue. */
+  readonly waiting: number;
+  /** Threads that work on a question. */
+  readonly busy: number;
+  readonly threads: number;
+  /** Threads that have said that they are ready. */
+  readonly ready: number;
 }
 
 /** A diagnostician that reasons on other threads, so that pages stay quick while a case is worked out. */
 export interface EnginePool extends Diagnostician, Workshop {
+  load(): PoolLoad;
   close(): Promise<void>;
 }
 
@@ -78,10 +100,13 @@ interface Job {
   resolve(result: EngineResult): void;
   reject(error: Error): void;
   timer: NodeJS.Timeout;
+  /** When it was asked, ms of the steady clock. */
+  readonly since: number;
 }
 
 interface Seat {
   worker: Worker;
+  ready: boolean;
   job: Job | undefined;
 }
 
@@ -110,13 +135,17 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
   let nextId = 1;
   let closed = false;
 
+  const tell = (job: Job, outcome: 'done' | 'fault' | 'timeout'): void =>
+    options.watch?.ended(job.question.ask, (performance.now() - job.since) / 1000, outcome);
+
   const hire = (): void => {
     const worker = new Worker(script, { workerData: start });
-    const seat: Seat = { worker, job: undefined };
+    const seat: Seat = { worker, ready: false, job: undefined };
     seats.add(seat);
     worker.on('message', (reply: EngineReply) => {
       if ('ready' in reply) {
         failures = 0;
+        seat.ready = true;
         return;
       }
       const job = seat.job;
@@ -124,7 +153,10 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
       seat.job = undefined;
       clearTimeout(job.timer);
       if ('fault' in reply) job.reject(new EngineFault(reply.fault));
-      else job.resolve(reply.result);
+      else {
+        tell(job, 'done');
+        job.resolve(reply.result);
+      }
       assign();
     });
     worker.on('error', (error) => leave(seat, new EngineFault('the reasoning stopped', { cause: error })));
@@ -152,6 +184,7 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
       const [job] = waiting.splice(Math.max(0, quick), 1);
       if (job === undefined) return;
       seat.job = job;
+      options.watch?.begun(job.question.ask, (performance.now() - job.since) / 1000);
       seat.worker.postMessage(job.question);
     }
   };
@@ -170,12 +203,16 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
       const job: Job = {
         question: { ...question, id: nextId++ },
         resolve: (result) => resolve(result as Result),
-        reject,
+        since: performance.now(),
+        reject: (error) => {
+          tell(job, error instanceof EngineTimeout ? 'timeout' : 'fault');
+          reject(error);
+        },
         timer: setTimeout(() => {
           const at = waiting.indexOf(job);
           if (at >= 0) {
             waiting.splice(at, 1);
-            reject(new EngineTimeout(seconds));
+            job.reject(new EngineTimeout(seconds));
             return;
           }
           for (const seat of seats)
@@ -199,6 +236,12 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
     sensitivities: (input, also = []) => ask<SensitivityReport>({ ask: 'sensitivities', input, also }),
     plan: (input, request) => ask<PlanReport>({ ask: 'plan', input, request }),
     lint: () => ask<readonly Finding[]>({ ask: 'lint' }),
+    load: () => ({
+      waiting: waiting.length,
+      busy: [...seats].filter((seat) => seat.job !== undefined).length,
+      threads: seats.size,
+      ready: [...seats].filter((seat) => seat.ready).length,
+    }),
     async close() {
       closed = true;
       for (const job of waiting.splice(0)) {

@@ -96,6 +96,43 @@ describe('the engine pool', () => {
     expect(order).toEqual(['first', 'quick', 'slow']);
   });
 
+  it('tells how busy it is, and what became of every question', async () => {
+    const told: string[] = [];
+    const times: number[] = [];
+    pool = startEnginePool({
+      diagnostician,
+      knowledgeRoot,
+      script: unruly,
+      timeoutSeconds: 2,
+      watch: {
+        begun: (ask, waited) => {
+          told.push(`${ask} begun`);
+          times.push(waited);
+        },
+        ended: (ask, seconds, outcome) => {
+          told.push(`${ask} ${outcome}`);
+          times.push(seconds);
+        },
+      },
+    });
+    await pool.rank(titled('fine'));
+    expect(pool.load()).toMatchObject({ waiting: 0, busy: 0, ready: pool.load().threads });
+    await pool.rank(titled('fault')).catch(() => {});
+    const slow = pool.diagnose(titled('hang')).catch(() => {});
+    expect(pool.load()).toMatchObject({ busy: 1 });
+    await slow;
+    expect(told).toEqual([
+      'rank begun',
+      'rank done',
+      'rank begun',
+      'rank fault',
+      'diagnose begun',
+      'diagnose timeout',
+    ]);
+    expect(Math.min(...times)).toBeGreaterThanOrEqual(0);
+    expect(times.at(-1)).toBeGreaterThan(1.9);
+  });
+
   it('refuses questions when its worker cannot start, and after it was closed', async () => {
     pool = startEnginePool({ diagnostician, knowledgeRoot, script: `${unruly}.missing` });
     await expect(pool.rank(titled('any'))).rejects.toThrow(EngineFault);
