@@ -1,4 +1,5 @@
 import type { Kysely } from 'kysely';
+import { currentActor } from './acting.js';
 import { JournalError, StaleError } from './errors.js';
 import type { Writing } from './store.js';
 import type { Tables } from './tables.js';
@@ -59,6 +60,8 @@ export async function addEntry(
   entry: NewEntry,
 ): Promise<Entry> {
   const { trx, who, at, recorded } = writing;
+  const actor = currentActor();
+  writing.said = true;
   await trx
     .insertInto('entries')
     .values({
@@ -71,6 +74,9 @@ export async function addEntry(
       step: entry.step,
       data: JSON.stringify(entry.data ?? null),
       supersedes: entry.supersedes ?? null,
+      via: actor.via,
+      account: actor.account,
+      address: actor.address,
     })
     .execute();
   return {

@@ -1,4 +1,57 @@
-/** The public face of the journal: frames, setups, cases, complaints, machine data and what they teach. */
+/** The public face of the journal: frames, setups, cases, complaints, machine data, accounts and what they teach. */
+export {
+  type AccountChange,
+  type AccountRecord,
+  addAccount,
+  changeAccount,
+  findAccount,
+  hasAccounts,
+  hasAdministrator,
+  listAccounts,
+  type NewAccount,
+  signInNameSchema,
+} from './accounts/accounts.js';
+export {
+  changePassword,
+  findForSignIn,
+  findLink,
+  LINK_HOURS,
+  makeFirstLink,
+  makeLink,
+  type SignInLink,
+  useFirstLink,
+  useLink,
+} from './accounts/links.js';
+export {
+  RIGHTS,
+  RIGHTS_OF_ROLE,
+  type Right,
+  ROLES,
+  type Role,
+  rightsOf,
+  TOKEN_RIGHTS,
+  type TokenRight,
+} from './accounts/roles.js';
+export {
+  endSessions,
+  findSession,
+  listSessions,
+  type SessionRecord,
+  type SessionTimes,
+  startSession,
+} from './accounts/sessions.js';
+export { forgiveTry, takeTry } from './accounts/tries.js';
+export { type Actor, actAs, currentActor, type WayIn } from './acting.js';
+export { type NewAudit, OUTCOMES, type Outcome } from './audit/add-audit.js';
+export { noteAudit } from './audit/note.js';
+export {
+  type AuditFilter,
+  type AuditLine,
+  type AuditPage,
+  auditFilterSchema,
+  auditKinds,
+  searchAudit,
+} from './audit/search-audit.js';
 export type { CaseRecord, KeptPlace } from './cases/case-rows.js';
 export type { KeptDiagnosis, Ranked } from './cases/ranked.js';
 export {

@@ -1,4 +1,6 @@
 import type { Kysely, Transaction } from 'kysely';
+import { currentActor } from './acting.js';
+import { addAudit, type NewAudit } from './audit/add-audit.js';
 import { codeOf, translateError } from './engines/translate-error.js';
 import { JournalError } from './errors.js';
 import { type By, bySchema, readInput } from './input.js';
@@ -76,6 +78,8 @@ export interface Writing {
   readonly at: string;
   /** When it is written down. */
   readonly recorded: string;
+  /** Set by whatever says what was done: an entry of a history, or a line of the audit log. */
+  said: boolean;
 }
 
 /** Times a write is tried when PostgreSQL had to break a tie between two of them. */
@@ -83,7 +87,9 @@ const TIES = 5;
 
 /**
  * Writes in one transaction: all of it or nothing, and on the disk when this returns. With a key in `by` the same
- * request is carried out once only; a repeat gets the first answer.
+ * request is carried out once only; a repeat gets the first answer. What is done for somebody who is known (signed in, or
+ * a client with its token) stands under that name, whatever name was typed. A write that adds to no history leaves a line
+ * in the audit log.
  * @param request what makes this request the same as another
  */
 export async function write<T>(
@@ -93,16 +99,20 @@ export async function write<T>(
   work: (writing: Writing) => Promise<T>,
 ): Promise<T> {
   const store = storeOf(journal);
-  const { who, at, key } = readInput(bySchema, by, 'by');
+  const { name } = currentActor();
+  const { who, at, key } = readInput(bySchema, name === undefined ? by : { ...by, who: name }, 'by');
   const recorded = presentInstant();
   const { joined } = store;
-  if (joined !== undefined)
-    return once(joined, key, request, () => work({ trx: joined, who, at: at ?? recorded, recorded }));
+  const carryOut = async (trx: Transaction<Tables>): Promise<T> => {
+    const writing: Writing = { trx, who, at: at ?? recorded, recorded, said: false };
+    const result = await work(writing);
+    if (!writing.said) await addAudit(writing, sayRequest(request));
+    return result;
+  };
+  if (joined !== undefined) return once(joined, key, request, () => carryOut(joined));
   for (let attempt = 1; ; attempt++) {
     try {
-      return await store.db
-        .transaction()
-        .execute((trx) => once(trx, key, request, () => work({ trx, who, at: at ?? recorded, recorded })));
+      return await store.db.transaction().execute((trx) => once(trx, key, request, () => carryOut(trx)));
     } catch (error) {
       const tie = ['40001', '40P01'].includes(codeOf(error));
       if (!tie || attempt >= TIES) throw translateError(error, store.place);
@@ -131,6 +141,18 @@ export async function inOneTransaction<T>(
   } catch (error) {
     throw translateError(error, store.place);
   }
+}
+
+/** What a request says of itself: its first key is what was to be done, `id` the thing it was done to. */
+function sayRequest(request: unknown): NewAudit {
+  const asked = typeof request === 'object' && request !== null ? request : {};
+  const [action = 'write'] = Object.keys(asked);
+  const subject: unknown = Reflect.get(asked, 'id') ?? Reflect.get(asked, action);
+  return {
+    kind: 'other',
+    action: action.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`),
+    subject: typeof subject === 'string' ? subject.slice(0, 120) : '',
+  };
 }
 
 /** Carries out work unless its key was used before; then gives the first answer. */

@@ -35,6 +35,10 @@ interface EntriesTable {
   data: string;
   /** The version this entry corrects. */
   supersedes: number | null;
+  /** How the writer came in, with which account or token, from which address; null in entries from before. */
+  via: string | null;
+  account: string | null;
+  address: string | null;
 }
 
 interface FramesTable {
@@ -281,6 +285,9 @@ interface TokensTable {
   made_at: string;
   used_at: string | null;
   revoked_at: string | null;
+  /** Words of what it may do, with spaces between. */
+  rights: string;
+  made_by: string | null;
 }
 
 interface SettingsTable {
@@ -288,6 +295,83 @@ interface SettingsTable {
   value: string;
   changed_at: string;
   who: string;
+}
+
+interface AccountsTable {
+  id: string;
+  /** What is typed at the sign-in, in small letters. */
+  name: string;
+  shown: string;
+  /** The shown name in small letters, so that nobody takes another's. */
+  shown_key: string;
+  /** With spaces between. */
+  roles: string;
+  state: string;
+  /** An argon2id hash with its parameters; null: none set yet. */
+  password: string | null;
+  password_at: string | null;
+  /** Issuer and subject of an outside sign-in. */
+  external: string | null;
+  signed_in_at: string | null;
+  made_at: string;
+  made_by: string;
+  changed_at: string;
+  changed_by: string;
+}
+
+interface SessionsTable {
+  /** SHA-256 of the secret in the cookie. */
+  digest: string;
+  id: string;
+  account: string;
+  made_at: string;
+  seen_at: string;
+  ends_at: string;
+  address: string;
+  agent: string;
+}
+
+/** One-time links with which a password is set; without an account: the one that makes the first administrator. */
+interface SignInLinksTable {
+  digest: string;
+  account: string | null;
+  made_at: string;
+  made_by: string;
+  ends_at: string;
+  used_at: string | null;
+}
+
+/** Failed sign-ins by account name and by address, as digests. */
+interface SignInTriesTable {
+  key: string;
+  failures: number;
+  last_at: string;
+  until_at: string | null;
+}
+
+/** Sign-ins under way at an outside provider. */
+interface SignInFlowsTable {
+  digest: string;
+  state: string;
+  nonce: string;
+  verifier: string;
+  next: string;
+  ends_at: string;
+}
+
+/** What happened beside the history in `entries`: sign-ins, accounts, tokens, settings, exports, refusals. */
+interface AuditTable {
+  id: string;
+  at: string;
+  who: string;
+  account: string | null;
+  via: string;
+  address: string;
+  kind: string;
+  subject: string;
+  action: string;
+  outcome: string;
+  data: string;
 }
 
 export interface Tables {
@@ -317,6 +401,12 @@ export interface Tables {
   running_days: RunningDaysTable;
   tokens: TokensTable;
   settings: SettingsTable;
+  accounts: AccountsTable;
+  sessions: SessionsTable;
+  sign_in_links: SignInLinksTable;
+  sign_in_tries: SignInTriesTable;
+  sign_in_flows: SignInFlowsTable;
+  audit: AuditTable;
 }
 
 /** Tables in an order in which rows can be put in, with their keys. */
@@ -347,4 +437,18 @@ export const TABLE_KEYS: { readonly [T in keyof Tables]: readonly (keyof Tables[
   running_days: ['frame', 'day'],
   tokens: ['id'],
   settings: ['key'],
+  accounts: ['id'],
+  sessions: ['digest'],
+  sign_in_links: ['digest'],
+  sign_in_tries: ['key'],
+  sign_in_flows: ['digest'],
+  audit: ['id'],
 };
+
+/** Tables whose rows hold for a short time and in one place: exports and moves leave them out. */
+export const PASSING_TABLES: readonly (keyof Tables)[] = [
+  'sessions',
+  'sign_in_links',
+  'sign_in_tries',
+  'sign_in_flows',
+];

@@ -38,6 +38,7 @@ import {
   restoreJournal,
 } from '../../src/journal/index.js';
 import { SCHEMA_STEPS } from '../../src/journal/migrations/steps.js';
+import { storeOf } from '../../src/journal/store.js';
 import { by, describeOnBothEngines } from './engines.js';
 import { addSmallMill, caseThrough, closedBy, diagnosis, given, LOOKED } from './fixtures.js';
 import { startPostgres, type TestPostgres } from './postgres.js';
@@ -107,8 +108,51 @@ describeOnBothEngines('schema', (on) => {
     await recordBreaks(now, 'b', [{ frame: 'frame-1', position: 1, at: '2026-03-01T00:00:00Z' }], by());
     await now.close();
   });
-  const caseThroughOld = (journal: Journal) =>
-    caseThrough(journal, { title: 'Old' }, '2026-01-01T00:00:00Z', []);
+  /** A case as the program of that time wrote it. */
+  const caseThroughOld = async (journal: Journal) => {
+    const { db } = storeOf(journal);
+    const at = '2026-01-01T00:00:00.000Z';
+    const place = { frame: null, position: null, section: null, lot: null, yarn: null };
+    const sums = { assignee: '', minutes: 0, rotor_hours: 0, waste_kg: 0, search: 'old' };
+    await db
+      .insertInto('cases')
+      .values({
+        id: 'case-1',
+        number: 1,
+        version: 1,
+        state: 'open',
+        title: 'Old',
+        opened_at: at,
+        changed_at: at,
+        ...place,
+        ...sums,
+      } as never)
+      .execute();
+    const partHours = { nozzle: null, tube: null, rotor: null };
+    const data = JSON.stringify({
+      step: 'opened',
+      title: 'Old',
+      note: '',
+      assignee: '',
+      ...place,
+      partHours,
+    });
+    await db
+      .insertInto('entries')
+      .values({
+        kind: 'case',
+        subject: 'case-1',
+        version: 1,
+        at,
+        recorded: at,
+        who: 'Ruth',
+        step: 'opened',
+        data,
+        supersedes: null,
+      } as never)
+      .execute();
+    await db.insertInto('counters').values({ name: 'case', value: 1 }).execute();
+  };
 
   it('is made once by several that start together', async () => {
     const place = await on.newPlace();

@@ -1,7 +1,7 @@
 import { z } from 'zod';
-import { type By, bySchema, readInput } from '../input.js';
-import { type Journal, read } from '../store.js';
-import { presentInstant } from '../time.js';
+import { addAudit } from '../audit/add-audit.js';
+import { type By, readInput } from '../input.js';
+import { type Journal, read, write } from '../store.js';
 
 /** Settings of the mill that are kept in its journal. */
 const SETTINGS = {
@@ -38,17 +38,14 @@ export async function writeSetting<K extends SettingKey>(
   value: SettingValue<K>,
   by: By,
 ): Promise<void> {
-  const { who } = readInput(bySchema, by, 'by');
-  const row = {
-    value: JSON.stringify(readInput(SETTINGS[key], value, key)),
-    changed_at: presentInstant(),
-    who,
-  };
-  await read(journal, (db) =>
-    db
+  const checked = readInput(SETTINGS[key], value, key);
+  await write(journal, by, { writeSetting: checked, key }, async (writing) => {
+    const row = { value: JSON.stringify(checked), changed_at: writing.recorded, who: writing.who };
+    await writing.trx
       .insertInto('settings')
       .values({ key, ...row })
       .onConflict((conflict) => conflict.column('key').doUpdateSet(row))
-      .execute(),
-  );
+      .execute();
+    await addAudit(writing, { kind: 'setting', subject: key, action: 'changed', data: { value: checked } });
+  });
 }

@@ -1,3 +1,4 @@
+import { addAudit } from '../audit/add-audit.js';
 import { JournalError } from '../errors.js';
 import { fingerprint } from '../json.js';
 import type { Writing } from '../store.js';
@@ -21,10 +22,13 @@ export interface BatchReceipt {
  * @throws JournalError `reused-key` when the id was used for other content
  */
 export async function receiveBatch(
-  { trx, who, recorded }: Writing,
+  writing: Writing,
   batch: { readonly id: string; readonly kind: string; readonly content: readonly unknown[] },
   work: () => Promise<number>,
 ): Promise<BatchReceipt> {
+  const { trx, who, recorded } = writing;
+  // Taken in again: nothing is done, so nothing is said.
+  writing.said = true;
   const mark = fingerprint(batch.content);
   const given = batch.content.length;
   const first = await trx
@@ -47,5 +51,11 @@ export async function receiveBatch(
   }
   const added = await work();
   await trx.updateTable('batches').set({ added }).where('id', '=', batch.id).execute();
+  await addAudit(writing, {
+    kind: 'machine-data',
+    subject: batch.id,
+    action: `${batch.kind}-received`,
+    data: { given, added },
+  });
   return { batch: batch.id, given, added, at: recorded, repeated: false };
 }

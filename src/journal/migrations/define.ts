@@ -28,11 +28,13 @@ const WORDS: Record<Engine, Readonly<Record<string, string>>> = {
 export interface SchemaStep {
   /** SQL with `{text}`, `{int}`, `{real}`, `{bytes}`, `{table}` and `{clustered}` in place of the engine's own words. */
   readonly statements: readonly string[];
+  /** What only one of the engines can be told, such as triggers; carried out afterwards. */
+  readonly own?: Readonly<Record<Engine, readonly string[]>>;
 }
 
 /** Carries out the statements of a step. */
 export async function define(db: Kysely<unknown>, engine: Engine, step: SchemaStep): Promise<void> {
-  for (const statement of step.statements)
+  for (const statement of [...step.statements, ...(step.own?.[engine] ?? [])])
     await sql
       .raw(statement.replace(/\{(\w+)\}/g, (_, word: string) => WORDS[engine][word] ?? ''))
       .execute(db);

@@ -3,6 +3,7 @@ import { cases } from './0002-cases.js';
 import { complaints } from './0003-complaints.js';
 import { machineData } from './0004-machine-data.js';
 import { clients } from './0005-clients.js';
+import { accounts } from './0008-accounts.js';
 import type { SchemaStep } from './define.js';
 
 /** All steps of the schema by name, in the order in which they are taken. A step that was released is never edited. */
@@ -12,4 +13,5 @@ export const SCHEMA_STEPS: Readonly<Record<string, SchemaStep>> = {
   '0003-complaints': complaints,
   '0004-machine-data': machineData,
   '0005-clients': clients,
+  '0008-accounts': accounts,
 };

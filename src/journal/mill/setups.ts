@@ -3,6 +3,7 @@ import type { Kysely } from 'kysely';
 import { z } from 'zod';
 import type { GivenSetup } from '../../rules/case/types.js';
 import type { Change } from '../../rules/knowledge/vocabulary.js';
+import { addAudit } from '../audit/add-audit.js';
 import { notFound } from '../entries.js';
 import { JournalError, JournalInputError } from '../errors.js';
 import {
@@ -103,7 +104,16 @@ export interface SetupRecord {
 /** Records a setup from a time on. @throws JournalInputError; JournalError `not-found` */
 export async function recordSetup(journal: Journal, setup: SetupInput, by: By): Promise<SetupRecord> {
   const input = readInput(setupSchema, setup, 'setup');
-  return write(journal, by, { recordSetup: input }, (writing) => addSetup(writing, input, writing.at, null));
+  return write(journal, by, { recordSetup: input }, async (writing) => {
+    const record = await addSetup(writing, input, writing.at, null);
+    await addAudit(writing, {
+      kind: 'setup',
+      subject: input.frame,
+      action: 'recorded',
+      data: { setup: record.id, at: record.at },
+    });
+    return record;
+  });
 }
 
 /**
@@ -144,6 +154,12 @@ export async function correctSetup(
       );
     // Fittings follow from the entries that count; the entry itself stays.
     await trx.deleteFrom('fittings').where('setup', '=', id).execute();
+    await addAudit(writing, {
+      kind: 'setup',
+      subject: old.frame,
+      action: corrected === null ? 'withdrawn' : 'corrected',
+      data: { setup: id, ...(corrected === null ? {} : { by: corrected.id }) },
+    });
     return corrected;
   });
 }

@@ -3,10 +3,12 @@ import { copyFile, open, rename, rm } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
 import Database from 'better-sqlite3';
 import { sql } from 'kysely';
+import { endEverySession } from '../accounts/sessions.js';
 import { translateError } from '../engines/translate-error.js';
 import { JournalError } from '../errors.js';
 import { JOURNAL_FILE, makeDataFolder, openJournal } from '../open-journal.js';
 import { type Journal, storeOf } from '../store.js';
+import { PASSING_TABLES } from '../tables.js';
 import { countJournal, exportJournal, type Moved } from './export.js';
 import { importJournal } from './import.js';
 
@@ -88,6 +90,7 @@ export async function restoreJournal(
     throw translateError(error, target);
   }
   const journal = await openJournal({ folder });
+  await endEverySession(journal);
   return { journal, moved: await countJournal(journal) };
 }
 
@@ -117,7 +120,9 @@ function checkFile(file: string): Moved {
     if (!tables.some(({ name }) => name === 'schema_steps'))
       throw new JournalError('corrupt', `The file ${file} is no journal.`);
     const rows: Record<string, number> = {};
-    for (const { name } of tables.filter((table) => !/^(schema|sqlite)_/.test(table.name)))
+    for (const { name } of tables.filter(
+      (table) => !/^(schema|sqlite)_/.test(table.name) && !PASSING_TABLES.includes(table.name as never),
+    ))
       rows[name] =
         database.prepare<[], { count: number }>(`select count(*) as count from "${name}"`).get()?.count ?? 0;
     return { rows, total: Object.values(rows).reduce((total, count) => total + count, 0) };
