@@ -5,6 +5,7 @@ import type { Diagnostician } from '../rules/diagnostician.js';
 import { defaultKnowledgeFolder } from '../rules/knowledge/load-knowledge.js';
 import type { Mill } from '../rules/knowledge/load-mill.js';
 import type { Vignette } from '../rules/knowledge/load-vignettes.js';
+import type { TrainingWork } from '../rules/training/index.js';
 import { API_BASE, apiApp } from './api/app.js';
 import { loadAssets } from './assets.js';
 import { answerError, errorPage } from './errors.js';
@@ -42,6 +43,8 @@ export interface AppParts {
   readonly vignettes?: ReadonlyMap<string, Vignette>;
   /** Questions of the keeper of the knowledge; answered on this thread, about the base supplied, unless given. */
   readonly workshop?: Workshop;
+  /** What the training room works out; on this thread, unless given. */
+  readonly training?: TrainingWork;
   /** Which knowledge is in use; the diagnostician's, unless it is exchanged while the server runs. */
   readonly knowledgeState?: () => KnowledgeState;
   /** Address under which browsers see the server, when a proxy stands before it: `https://spinning.example`. */
@@ -60,6 +63,7 @@ export function createApp(parts: AppParts): Hono {
   const site = makeSite({
     diagnostician: rememberAnswers(parts.diagnostician),
     workshop: parts.workshop ?? openWorkshop(knowledge, defaultKnowledgeFolder()),
+    ...(parts.training === undefined ? {} : { training: parts.training }),
     mill: frames.mill,
     journal,
     learning: parts.learning ?? stillLearning(knowledge),

@@ -8,8 +8,10 @@ import type { Diagnosis, Ranking, SetupReport } from '../rules/index.js';
 import type { Knowledge } from '../rules/knowledge/knowledge.js';
 import type { PlanRequest } from '../rules/plans/make-plans.js';
 import type { PlanReport } from '../rules/plans/types.js';
+import type { TrainingQuestion, TrainingWork } from '../rules/training/index.js';
 import type { Finding } from '../rules/workshop/finding.js';
 import type { SensitivityReport } from '../rules/workshop/sensitivity.js';
+import { remoteWork, type TrainingReply } from './training/remote-work.js';
 import type { Workshop } from './workshop.js';
 
 /** What a worker is given to start with: the knowledge itself, so that it never depends on what the files say later. */
@@ -22,6 +24,7 @@ export type EngineRequest =
   | { readonly ask: 'rank' | 'diagnose' | 'report'; readonly input: CaseInput }
   | { readonly ask: 'sensitivities'; readonly input: CaseInput; readonly also: readonly string[] }
   | { readonly ask: 'plan'; readonly input: CaseInput; readonly request: PlanRequest }
+  | { readonly ask: 'training'; readonly question: TrainingQuestion }
   | { readonly ask: 'lint' };
 export type EngineQuestion = EngineRequest & { readonly id: number };
 export type EngineResult =
@@ -30,6 +33,7 @@ export type EngineResult =
   | SetupReport
   | SensitivityReport
   | PlanReport
+  | TrainingReply
   | readonly Finding[];
 /** What a worker answers; `ready` is its first word. */
 export type EngineReply =
@@ -38,7 +42,7 @@ export type EngineReply =
   | { readonly id: number; readonly fault: string };
 
 /** Questions that let others go before them. */
-const SLOW: readonly EngineRequest['ask'][] = ['diagnose', 'sensitivities', 'plan', 'lint'];
+const SLOW: readonly EngineRequest['ask'][] = ['diagnose', 'sensitivities', 'plan', 'training', 'lint'];
 
 /** An answer did not come in time. */
 export class EngineTimeout extends Error {
@@ -92,6 +96,8 @@ export interface PoolLoad {
 /** A diagnostician that reasons on other threads, so that pages stay quick while a case is worked out. */
 export interface EnginePool extends Diagnostician, Workshop {
   load(): PoolLoad;
+  /** What the training room works out. */
+  readonly training: TrainingWork;
   close(): Promise<void>;
 }
 
@@ -242,6 +248,7 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
       threads: seats.size,
       ready: [...seats].filter((seat) => seat.ready).length,
     }),
+    training: remoteWork((question) => ask<TrainingReply>({ ask: 'training', question })),
     async close() {
       closed = true;
       for (const job of waiting.splice(0)) {

@@ -1,6 +1,8 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { createDiagnostician } from '../rules/diagnosis/diagnose.js';
+import { loadTraining, openTrainingRoom, type TrainingWork, workIn } from '../rules/training/index.js';
 import type { EngineQuestion, EngineReply, EngineResult, EngineStart } from './engine-pool.js';
+import { answerTraining } from './training/remote-work.js';
 import { openWorkshop } from './workshop.js';
 
 /** A thread of the engine pool: made ready for one version of the knowledge, it answers one question after the other. */
@@ -11,12 +13,23 @@ const diagnostician = createDiagnostician(knowledge);
 const workshop = openWorkshop(knowledge, knowledgeRoot);
 const say = (reply: EngineReply) => port.postMessage(reply);
 
+let room: TrainingWork | undefined;
+/** Opened at the first question: most servers never train anybody. */
+function training(): TrainingWork {
+  room ??= workIn(
+    openTrainingRoom(diagnostician, loadTraining(knowledgeRoot, knowledge, diagnostician.vocabulary)),
+  );
+  return room;
+}
+
 function answer(question: EngineQuestion): Promise<EngineResult> {
   switch (question.ask) {
     case 'sensitivities':
       return workshop.sensitivities(question.input, question.also);
     case 'plan':
       return workshop.plan(question.input, question.request);
+    case 'training':
+      return answerTraining(training(), question.question);
     case 'lint':
       return workshop.lint();
     default:

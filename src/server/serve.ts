@@ -76,6 +76,7 @@ function openEdition(
     learning,
     vignettes,
     workshop: pool ?? openWorkshop(knowledge, knowledgeRoot),
+    ...(pool === undefined ? {} : { training: pool.training }),
     knowledgeState: state,
     ...(options.publicOrigin === undefined ? {} : { publicOrigin: options.publicOrigin }),
     ...(options.log === undefined ? {} : { log: options.log }),

@@ -3,6 +3,7 @@ import type { Diagnostician } from '../rules/diagnostician.js';
 import type { Knowledge } from '../rules/knowledge/knowledge.js';
 import type { Mill } from '../rules/knowledge/load-mill.js';
 import type { Vignette } from '../rules/knowledge/load-vignettes.js';
+import type { TrainingWork } from '../rules/training/index.js';
 import type { PageModels, Shell } from '../templates/models.js';
 import type { Assets } from './assets.js';
 import type { JournalKeeper } from './journal/keeper.js';
@@ -16,6 +17,8 @@ import type { Workshop } from './workshop.js';
 export interface Site {
   readonly diagnostician: Diagnostician;
   readonly workshop: Workshop;
+  /** What the training room works out. Left out: worked out on this thread. */
+  readonly training?: TrainingWork;
   readonly knowledge: Knowledge;
   readonly vocabulary: CaseVocabulary;
   /** The frames to choose from: those of the journal, where there is one. */

@@ -172,6 +172,7 @@ export interface KeptDiagnosisPage {
   readonly actions: readonly string[];
   readonly input: string;
   readonly benchHref: string;
+  readonly replayHref: string;
 }
 
 export interface AgainPage {

@@ -187,6 +187,8 @@ export interface AnswerView {
   /** To the journal: open a case with this, or keep it with the one it goes on with. */
   readonly openHref: string;
   readonly openText: string;
+  /** The reasoning, step by step; empty while nothing is asked. */
+  readonly replayHref: string;
   readonly sensitivityHref: string;
   /** Checks and actions; undefined while they are still being worked out. */
   readonly next: NextView | undefined;

@@ -173,6 +173,7 @@ export interface MarkingPage {
 
 export interface ReplayPage {
   readonly title: string;
+  readonly note: string;
   readonly heading: string;
   readonly step: string;
   readonly projector: boolean;

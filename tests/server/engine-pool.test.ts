@@ -3,6 +3,7 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { readCaseObject } from '../../src/rules/case/case-file.js';
 import type { CaseInput } from '../../src/rules/case/types.js';
 import { defaultKnowledgeFolder } from '../../src/rules/knowledge/load-knowledge.js';
+import { loadTraining, openTrainingRoom, TrainingError, workIn } from '../../src/rules/training/index.js';
 import {
   EngineFault,
   type EnginePool,
@@ -55,6 +56,23 @@ describe('the engine pool', () => {
       there.sensitivities.some((one) => one.what.includes('wax') || one.file.includes('wax-fault')),
     ).toBe(true);
     expect((await pool.lint())[0]?.code).toBe('unreadable');
+  });
+
+  it('works the training room out on the other thread, refusals included', async () => {
+    pool = startEnginePool({ diagnostician, knowledgeRoot, script: real, timeoutSeconds: 60 });
+    const room = openTrainingRoom(
+      diagnostician,
+      loadTraining(knowledgeRoot, diagnostician.knowledge, diagnostician.vocabulary),
+    );
+    const here = workIn(room);
+    const number = { level: 1, seed: 3 } as const;
+    const [there, own] = await Promise.all([pool.training.deal(number), here.deal(number)]);
+    expect(there).toEqual(JSON.parse(JSON.stringify(own)));
+    const moves = [{ check: 'groove-look' }];
+    expect(await pool.training.play(there, moves)).toEqual(
+      JSON.parse(JSON.stringify(await here.play(own, moves))),
+    );
+    await expect(pool.training.deal({ level: 1, seed: 0 })).rejects.toThrow(TrainingError);
   });
 
   it('answers every question with its own answer', async () => {

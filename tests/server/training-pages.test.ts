@@ -95,6 +95,22 @@ describe('practice pages', () => {
   });
 });
 
+describe('a part and a trial', () => {
+  it('are offered on single positions, tried from the page and kept in the address', async () => {
+    const location = await locationOf([
+      ['case', '5-2'],
+      ['check', 'part-exchange.rotor'],
+      ['standstill', 'yes'],
+    ]);
+    expect(location).toContain('m=c%3Apart-exchange.rotor%3As');
+    expect(await page(app, '/training/practice?case=5-2')).toContain('value="part-exchange.rotor"');
+    const text = await page(app, location.replace('#latest', ''));
+    expect(text).toContain('Try a part from a good position: rotor');
+    expect(text).not.toContain('value="part-exchange.rotor"');
+    expect(await page(app, '/training/practice?case=1-3')).not.toContain('part-exchange.rotor');
+  });
+});
+
 describe('lessons, glossary, replays and own cases', () => {
   it('explain terms on first use and judge answers', async () => {
     const { lessons } = hall.room.material;

@@ -123,6 +123,12 @@ export interface CaseProblem {
   readonly line?: number;
 }
 
+/** Actions tried at the same time, and whether the trouble eased. */
+export interface Trial {
+  readonly actions: readonly string[];
+  readonly helped: boolean;
+}
+
 /** A case, checked. Lists are empty and records have no key where nothing was said. */
 export interface CaseInput {
   readonly title?: string;
@@ -138,6 +144,8 @@ export interface CaseInput {
   /** Check id → outcomes found (without `part-exchange`). */
   readonly findings: Readonly<Record<string, readonly string[]>>;
   readonly partExchange: Readonly<Partial<Record<Part, PartResult>>>;
+  /** Actions tried, with what came of them, oldest first; practice alone says so, a case file cannot yet. */
+  readonly tried?: readonly Trial[];
   readonly measurements: Measurements;
   readonly warnings: readonly CaseWarning[];
 }

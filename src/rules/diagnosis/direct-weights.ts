@@ -57,7 +57,7 @@ export function circumstanceWeights(
       basis: JUDGED,
     });
   if (changed !== undefined) weights.push(changed);
-  weights.push(...partWeights(cause, input, judged));
+  weights.push(...partWeights(cause, input, judged), ...trialWeights(cause, input));
   return weights;
 }
 
@@ -143,4 +143,36 @@ function partWeights(cause: Cause, input: CaseInput, judged: Judgements): Direct
       weights.push({ kind: 'part', label, ratio: 1 / Math.sqrt(strength), basis: JUDGED });
   }
   return weights;
+}
+
+/** Nothing proves a cause away: even a certain cure fails this often for want of care. Standing: judgement. */
+const FAILS_ANYWAY = 0.1;
+/** Trouble that eases without the action having to do with it. Standing: judgement. */
+const EASES_ANYWAY = 0.05;
+
+/**
+ * What a tried action says of the causes it is for: no change speaks against each of them by the chance with which it
+ * should have cured it, easing speaks for them. Other causes gain or lose what these do.
+ */
+function trialWeights(cause: Cause, input: CaseInput): DirectWeight[] {
+  return (input.tried ?? []).flatMap(({ actions, helped }) => {
+    const stays = cause.actions
+      .filter((one) => actions.includes(one.do))
+      .reduce((product, one) => product * (1 - one.cures), 1);
+    if (stays === 1) return [];
+    const ratio = helped ? Math.max(EASES_ANYWAY, 1 - stays) / EASES_ANYWAY : Math.max(FAILS_ANYWAY, stays);
+    return [
+      {
+        kind: 'part' as const,
+        label: helped
+          ? 'Something was tried, and the trouble eased'
+          : 'Something was tried, and nothing changed',
+        ratio,
+        because: helped
+          ? 'What was tried is meant for this cause.'
+          : 'What was tried should have taken this cause away.',
+        basis: JUDGED,
+      },
+    ];
+  });
 }

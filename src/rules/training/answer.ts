@@ -1,8 +1,9 @@
 import type { ActionResult } from '../diagnosis/types.js';
-import type { Level } from '../knowledge/vocabulary.js';
+import type { Level, Part } from '../knowledge/vocabulary.js';
 import { answerChances, deviationsOf } from './answer-chances.js';
 import { TrainingError } from './errors.js';
 import { chanceGiven, type HiddenTruth, type OpenGraph, openGraph, withoutCauses } from './hidden-truth.js';
+import { answerExchange, PART_EXCHANGE } from './part-exchange.js';
 import type { PracticeCase } from './practice-case.js';
 import { checkMinutes, type TrainingRoom } from './room.js';
 import { drawWeighted, randomFor } from './seeded.js';
@@ -10,6 +11,8 @@ import { drawWeighted, randomFor } from './seeded.js';
 /** What a check told, and what it cost. */
 export interface CheckAnswer {
   readonly check: string;
+  /** The part that was tried in place of another, for that check alone. */
+  readonly part?: Part;
   readonly outcome: string;
   /** Minutes it counts for: work, what stood meanwhile, a tenth of the waiting. */
   readonly minutes: number;
@@ -64,19 +67,24 @@ export async function drawAnswers(
 
 /**
  * Makes one check on the dealt frame.
+ * @param part which part is tried in place of another, for `part-exchange`
  * @throws TrainingError when there is no such check, or it makes no sense on this frame
  */
 export async function answerCheck(
   room: TrainingRoom,
   dealt: PracticeCase,
   check: string,
+  part?: Part,
 ): Promise<CheckAnswer> {
   const entry = room.reasoner.knowledge.book.checks.get(check);
   if (entry === undefined) throw new TrainingError(`there is no check "${check}"`);
+  const minutes = checkMinutes(entry, room.reasoner.knowledge.judgements);
+  if (check === PART_EXCHANGE && part !== undefined)
+    return { check, part, outcome: answerExchange(room, dealt, dealt.truth, part), minutes };
   const outcome = (await drawAnswers(room, dealt)).get(check);
   if (outcome === undefined)
     throw new TrainingError(`the check "${check}" makes no sense on this frame, or cannot be practised`);
-  return { check, outcome, minutes: checkMinutes(entry, room.reasoner.knowledge.judgements) };
+  return { check, outcome, minutes };
 }
 
 /**

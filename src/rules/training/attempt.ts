@@ -3,8 +3,10 @@ import { readCaseText } from '../case/case-text.js';
 import { nearestWord } from '../case/nearest-word.js';
 import type { CaseProblem } from '../case/types.js';
 import { idSchema } from '../knowledge/schema.js';
+import { PARTS } from '../knowledge/vocabulary.js';
 import { dealCase } from './deal.js';
 import { TrainingError } from './errors.js';
+import { PART_EXCHANGE } from './part-exchange.js';
 import type { PracticeCase } from './practice-case.js';
 import { readPracticeCode } from './practice-code.js';
 import type { TrainingRoom } from './room.js';
@@ -24,6 +26,8 @@ const confidenceSchema = z
 const moveSchema = z.union([
   z.strictObject({
     check: idSchema,
+    /** For `part-exchange`: the part that is tried in place of another. */
+    part: z.enum(PARTS).optional(),
     /** The trainee made sure that everything stood still before opening. */
     standstill: z.boolean().optional(),
   }),
@@ -92,6 +96,7 @@ export async function readAttempt(room: TrainingRoom, text: string): Promise<Rea
 
 const MOVE_FORMS = [
   '{check: groove-look, standstill: true}',
+  '{check: part-exchange, part: rotor, standstill: true}',
   '{propose: {twist-too-low: 70 %}}',
   '{act: [raise-twist], on: trial}',
 ];
@@ -127,8 +132,16 @@ export function checkMoves(room: TrainingRoom, moves: readonly Move[]): CaseProb
     });
   };
   moves.forEach((move, n) => {
-    if ('check' in move) look(`moves.${n}.check`, move.check, checks, 'a check');
-    else if ('propose' in move)
+    if ('check' in move) {
+      look(`moves.${n}.check`, move.check, checks, 'a check');
+      if ((move.check === PART_EXCHANGE) !== (move.part !== undefined))
+        problems.push({
+          field: `moves.${n}.part`,
+          value: move.part ?? '',
+          message: move.part === undefined ? 'is missing' : 'belongs to the check part-exchange alone',
+          allowed: move.part === undefined ? PARTS : [],
+        });
+    } else if ('propose' in move)
       for (const cause of Object.keys(move.propose))
         look(`moves.${n}.propose.${cause}`, cause, causes, 'a cause');
     else

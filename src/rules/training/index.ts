@@ -12,7 +12,9 @@ export type { Lesson } from './lesson-schema.js';
 export { loadTraining, type TrainingMaterial } from './load-training.js';
 export { needsStandstill } from './mark-checks.js';
 export { type Marking, markAttempt } from './marking.js';
+export { exchangeableParts, exchangeChances, PART_EXCHANGE } from './part-exchange.js';
 export { playSetup } from './play.js';
+export { type PlayedCase, type PlayedMove, playMoves } from './play-moves.js';
 export { bestCheck, canAsk, expectedMinutes, POLICIES, type PolicyName, runPolicy } from './policy.js';
 export type { PracticeCase } from './practice-case.js';
 export {
@@ -25,7 +27,23 @@ export {
   readPracticeCode,
 } from './practice-code.js';
 export { itemsOf, type Place, placeOf, type ReplayStep, replayCase } from './replay.js';
-export { checkMinutes, openTrainingRoom, type Standing, type TrainingRoom, withFinding } from './room.js';
+export {
+  checkMinutes,
+  openTrainingRoom,
+  type Standing,
+  type TrainingRoom,
+  withAnswer,
+  withFinding,
+  withTrial,
+} from './room.js';
 export { brierScore, logScore } from './scores.js';
-export { checkAnswerKey, openTrainerCase, readTrainerCase, type TrainerCase } from './trainer-case.js';
+export { type TellingCheck, tellApart } from './tell-apart.js';
+export {
+  checkAnswerKey,
+  type KeyVerdict,
+  openTrainerCase,
+  readTrainerCase,
+  type TrainerCase,
+} from './trainer-case.js';
 export { type WhyNot, whyNot } from './why-not.js';
+export { type DrawnState, type TrainingQuestion, type TrainingWork, workIn } from './work.js';

@@ -1,5 +1,6 @@
 import type { CheckResult } from '../diagnosis/types.js';
 import type { Check } from '../knowledge/schema.js';
+import { PART_WORDS } from '../words.js';
 import type { CheckAnswer } from './answer.js';
 import { bestCheck, type WeighedCheck } from './policy.js';
 import { checkMinutes, type Standing, type TrainingRoom } from './room.js';
@@ -60,16 +61,25 @@ export function markCheck(
   before: Standing,
   after: Standing,
   answer: CheckAnswer,
-  options: { readonly standstill: boolean; readonly again: boolean },
+  options: {
+    readonly standstill: boolean;
+    readonly again: boolean;
+    /** What it promised, for a check that the ranking does not hold. */
+    readonly promised?: number;
+  },
 ): MarkedCheck {
   const { book, judgements } = room.reasoner.knowledge;
   const check = book.checks.get(answer.check);
-  const label = check?.label ?? answer.check;
+  const label =
+    answer.part === undefined
+      ? (check?.label ?? answer.check)
+      : `${check?.label ?? answer.check} (${PART_WORDS[answer.part].replace(/^the /, '')})`;
   const outcome = check?.outcomes[answer.outcome]?.label ?? answer.outcome;
   const minutes = check === undefined ? answer.minutes : checkMinutes(check, judgements);
   const known = before.checks().find((one) => one.id === answer.check);
   const best = bestCheck(room, before);
-  const promised = best?.check === answer.check ? best.saves : (known?.saves ?? 0);
+  const promised =
+    best?.check === answer.check ? best.saves : (known?.saves ?? Math.max(0, options.promised ?? 0));
   const told = before.searchMinutes - after.searchMinutes;
   const lost = Math.max(0, (best?.gain ?? 0) - (promised - minutes));
   const verdict: CheckVerdict = options.again

@@ -3,9 +3,10 @@ import type { Attempt } from './attempt.js';
 import { type MarkedAction, markAction } from './mark-actions.js';
 import { type BetterCheck, describeBetter, type MarkedCheck, markCheck } from './mark-checks.js';
 import { type MarkedProposal, markProposal } from './mark-proposal.js';
+import { promisedByExchange } from './part-exchange.js';
 import { bestCheck, type PolicyRun, runPolicy, searchFrom } from './policy.js';
 import type { PracticeCase } from './practice-case.js';
-import { causeLabel, type Standing, type TrainingRoom, withFinding } from './room.js';
+import { causeLabel, type Standing, type TrainingRoom, withAnswer, withTrial } from './room.js';
 
 /** Minutes of an attempt, or of the best policy on the same frame. */
 export interface MinutesUsed {
@@ -67,15 +68,19 @@ export async function markAttempt(
   let truth = dealt.truth;
   for (const move of attempt.moves) {
     if ('check' in move) {
-      const answer = await answerCheck(room, dealt, move.check);
-      const after = await room.weigh(withFinding(standing.input, answer.check, answer.outcome));
+      const answer = await answerCheck(room, dealt, move.check, move.part);
+      const after = await room.weigh(withAnswer(standing.input, answer));
+      const asked = `${move.check} ${move.part ?? ''}`;
       checks.push(
         markCheck(room, standing, after, answer, {
           standstill: move.standstill === true,
-          again: made.has(move.check),
+          again: made.has(asked),
+          ...(move.part === undefined
+            ? {}
+            : { promised: await promisedByExchange(room, standing, move.part) }),
         }),
       );
-      made.add(move.check);
+      made.add(asked);
       standing = after;
     } else if ('propose' in move) {
       proposal = move.propose;
@@ -102,6 +107,7 @@ export async function markAttempt(
       );
       for (const id of move.act) tried.add(id);
       truth = outcome.truth;
+      standing = await room.weigh(withTrial(standing.input, outcome));
     }
   }
   const closing = proposedAt ?? standing;

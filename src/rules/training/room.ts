@@ -10,6 +10,7 @@ import type { Diagnostician } from '../diagnostician.js';
 import type { Judgements } from '../knowledge/judgement-schema.js';
 import type { RuleBook } from '../knowledge/knowledge-base.js';
 import type { Check } from '../knowledge/schema.js';
+import type { Part } from '../knowledge/vocabulary.js';
 import type { PosteriorSamples } from '../network/network.js';
 import type { TrainingMaterial } from './load-training.js';
 
@@ -136,6 +137,33 @@ export const withFinding = (input: CaseInput, check: string, outcome: string): C
   ...input,
   findings: { ...input.findings, [check]: [outcome] },
 });
+
+/** A case with the answer of a check, a part's exchange included. */
+export const withAnswer = (
+  input: CaseInput,
+  answer: { readonly check: string; readonly outcome: string; readonly part?: Part },
+): CaseInput =>
+  answer.part === undefined
+    ? withFinding(input, answer.check, answer.outcome)
+    : { ...input, partExchange: { ...input.partExchange, [answer.part]: answer.outcome } };
+
+/** A case after a trial; where there was no sign to go away a trial tells nothing. */
+export const withTrial = (
+  input: CaseInput,
+  outcome: {
+    readonly actions: readonly string[];
+    readonly signs: readonly { readonly before: string; readonly after: string }[];
+  },
+): CaseInput =>
+  outcome.signs.length === 0
+    ? input
+    : {
+        ...input,
+        tried: [
+          ...(input.tried ?? []),
+          { actions: outcome.actions, helped: outcome.signs.some((sign) => sign.before !== sign.after) },
+        ],
+      };
 
 /** The label of a cause, or its id where there is none. */
 export const causeLabel = (book: RuleBook, id: string): string => book.causes.get(id)?.label ?? id;

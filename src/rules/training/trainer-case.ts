@@ -110,13 +110,19 @@ export function readTrainerObject(
 /**
  * Makes a trainer's case ready for practice: what the keyed causes bring about is drawn from the network given the
  * signs that the file states, so that the answers to checks fit both. The same file always gives the same answers.
+ *
+ * @param code what the case is called where it is kept; its title unless given
  */
-export async function openTrainerCase(room: TrainingRoom, own: TrainerCase): Promise<PracticeCase> {
+export async function openTrainerCase(
+  room: TrainingRoom,
+  own: TrainerCase,
+  code?: string,
+): Promise<PracticeCase> {
   const { reasoner } = room;
   const prepared = await prepareCase(reasoner, own.input);
   const title = own.input.title ?? 'A case of the trainer’s own';
   return {
-    code: title,
+    code: code ?? title,
     title,
     input: own.input,
     truth: drawTruth(own),

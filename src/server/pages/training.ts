@@ -1,11 +1,5 @@
 import { Hono } from 'hono';
-import {
-  checkAnswerKey,
-  MOST_SEED,
-  readPracticeCode,
-  readTrainerCase,
-  TrainingError,
-} from '../../rules/training/index.js';
+import { MOST_SEED, readPracticeCode, readTrainerCase, TrainingError } from '../../rules/training/index.js';
 import { readForm } from '../form-body.js';
 import type { Site } from '../site.js';
 import { trainingHall } from '../training/hall.js';
@@ -42,7 +36,7 @@ export function trainingPages(site: Site): Hono {
     c.html(site.page('glossary', { title: 'Glossary', section: 'training' }, viewGlossary(hall().room))),
   );
   pages.get('/training/lessons/:id', async (c) => {
-    const { room } = hall();
+    const { room, work } = hall();
     const lesson = room.material.lessons.find((one) => one.id === c.req.param('id'));
     if (lesson === undefined) return c.notFound();
     const state = readLessonState(lesson, new URL(c.req.url).searchParams);
@@ -50,7 +44,7 @@ export function trainingPages(site: Site): Hono {
     const chosen = cases[state.play];
     if (chosen === undefined) return c.notFound();
     const reports = await Promise.all(cases.map((input) => site.diagnostician.report(input)));
-    const { description } = await drawSheet(room, chosen, {
+    const { description } = await drawSheet(work, chosen, {
       title: lesson.title,
       layout: 'wide',
       mark: lessonMark(lesson),
@@ -64,7 +58,7 @@ export function trainingPages(site: Site): Hono {
     );
   });
   pages.get('/training/lessons/:id/drawing.svg', async (c) => {
-    const { room } = hall();
+    const { room, work } = hall();
     const lesson = room.material.lessons.find((one) => one.id === c.req.param('id'));
     if (lesson === undefined) return c.notFound();
     const { play } = readLessonState(lesson, new URL(c.req.url).searchParams);
@@ -72,7 +66,7 @@ export function trainingPages(site: Site): Hono {
     const [first] = cases;
     const input = cases[play];
     if (input === undefined || first === undefined) return c.notFound();
-    const { svg } = await drawSheet(room, input, {
+    const { svg } = await drawSheet(work, input, {
       title: lesson.title,
       layout: c.req.query('layout') === 'wide' ? 'wide' : 'tall',
       mark: lessonMark(lesson),
@@ -93,8 +87,8 @@ export function trainingPages(site: Site): Hono {
   pages.post('/training/own-case', async (c) => {
     const text = (await readForm(c)).get('text') ?? '';
     try {
-      const { room } = hall();
-      return c.html(own(viewOwnCase(text, [], await checkAnswerKey(room, readTrainerCase(text, room)))));
+      const { room, work } = hall();
+      return c.html(own(viewOwnCase(text, [], await work.checkKey(readTrainerCase(text, room)))));
     } catch (error) {
       if (!(error instanceof TrainingError)) throw error;
       // Answered at once: a case is too long for an address, and nothing is kept here.

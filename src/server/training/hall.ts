@@ -1,18 +1,21 @@
 import { defaultKnowledgeFolder } from '../../rules/knowledge/load-knowledge.js';
 import {
-  dealCase,
   loadTraining,
   openTrainingRoom,
   type PracticeCase,
   type PracticeNumber,
   practiceCode,
   type TrainingRoom,
+  type TrainingWork,
+  workIn,
 } from '../../rules/training/index.js';
 import type { Site } from '../site.js';
 
 /** The training room of a site, with the cases dealt last. */
 export interface TrainingHall {
+  /** For labels, lessons and the reading of cases; what weighs is asked of `work`. */
   readonly room: TrainingRoom;
+  readonly work: TrainingWork;
   deal(number: PracticeNumber): Promise<PracticeCase>;
 }
 
@@ -20,7 +23,8 @@ export interface TrainingHall {
 const KEPT = 60;
 
 /** The parts of a site that training needs. */
-export type TrainingSite = Pick<Site, 'diagnostician' | 'knowledge' | 'vocabulary' | 'mill' | 'page'>;
+export type TrainingSite = Pick<Site, 'diagnostician' | 'knowledge' | 'vocabulary' | 'mill' | 'page'> &
+  Partial<Pick<Site, 'training'>>;
 
 /** Makes the training hall of a site; opened at the first use, since most visitors come for a diagnosis. */
 export function trainingHall(site: TrainingSite): () => TrainingHall {
@@ -29,14 +33,16 @@ export function trainingHall(site: TrainingSite): () => TrainingHall {
     if (hall !== undefined) return hall;
     const material = loadTraining(defaultKnowledgeFolder(), site.knowledge, site.vocabulary);
     const room = openTrainingRoom(site.diagnostician, material);
+    const work = site.training ?? workIn(room);
     const dealt = new Map<string, Promise<PracticeCase>>();
     hall = {
       room,
+      work,
       deal(number) {
         const code = practiceCode(number);
         const known = dealt.get(code);
         if (known !== undefined) return known;
-        const fresh = dealCase(room, number);
+        const fresh = work.deal(number);
         dealt.set(code, fresh);
         fresh.catch(() => dealt.delete(code));
         for (const oldest of dealt.keys()) {

@@ -1,5 +1,5 @@
 import type { CaseInput } from '../../rules/case/types.js';
-import type { TrainingRoom } from '../../rules/training/index.js';
+import type { TrainingWork } from '../../rules/training/index.js';
 import { type DrawnMark, drawPosition } from '../pictures/drawing/draw-position.js';
 import { standaloneDrawing } from '../pictures/drawing/standalone.js';
 
@@ -14,7 +14,7 @@ export interface PositionSheet {
  * @param before the same position before a change, drawn dashed beneath
  */
 export async function drawSheet(
-  room: TrainingRoom,
+  work: TrainingWork,
   input: CaseInput,
   options: {
     readonly title: string;
@@ -23,19 +23,14 @@ export async function drawSheet(
     readonly before?: CaseInput | undefined;
   },
 ): Promise<PositionSheet> {
-  const now = await stateOf(room, input);
+  const now = await work.position(input);
   const drawing = drawPosition(now.setup, now.state, {
     title: options.title,
     layout: options.layout,
     marks: options.mark === undefined ? [] : [options.mark],
-    ...(options.before === undefined ? {} : { before: await stateOf(room, options.before) }),
+    ...(options.before === undefined ? {} : { before: await work.position(options.before) }),
   });
   return { svg: standaloneDrawing(drawing), description: drawing.description };
-}
-
-async function stateOf(room: TrainingRoom, input: CaseInput) {
-  const { prepared } = await room.weigh(input);
-  return { setup: prepared.resolved.uncertain.central, state: prepared.simulation.central };
 }
 
 /** The answer of a route with a drawing. */

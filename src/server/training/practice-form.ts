@@ -1,3 +1,4 @@
+import { PARTS } from '../../rules/knowledge/vocabulary.js';
 import type { Move } from '../../rules/training/index.js';
 
 /** Rows in which causes are put forward. */
@@ -12,11 +13,18 @@ export type PracticeStep =
 /** Reads a form sent from the practice page. */
 export function readPracticeStep(form: URLSearchParams): PracticeStep | undefined {
   const check = form.get('check');
-  if (check !== null && check !== '')
+  if (check !== null && check !== '') {
+    const [id = '', part] = check.split('.');
+    const tried = PARTS.find((one) => one === part);
     return {
       kind: 'move',
-      move: { check, ...(form.get('standstill') === 'yes' ? { standstill: true } : {}) },
+      move: {
+        check: id,
+        ...(tried === undefined ? {} : { part: tried }),
+        ...(form.get('standstill') === 'yes' ? { standstill: true } : {}),
+      },
     };
+  }
   switch (form.get('do')) {
     case 'close':
       return { kind: 'close' };

@@ -3,6 +3,7 @@
  * stored and an attempt can be sent to the trainer as a link. The hidden truth is in no address and on no page: the
  * server deals it anew from the number.
  */
+import { PARTS } from '../../rules/knowledge/vocabulary.js';
 import {
   type Move,
   type PracticeNumber,
@@ -19,7 +20,7 @@ export interface PracticeState {
 
 const MOST_MOVES = 40;
 const ID = '[a-z0-9]+(?:-[a-z0-9]+)*';
-const CHECK = new RegExp(`^c:(${ID})(:s)?$`);
+const CHECK = new RegExp(`^c:(${ID})(?:\\.(${ID}))?(:s)?$`);
 const PROPOSAL = new RegExp(`^p:(${ID}=\\d{1,3}(?:,${ID}=\\d{1,3}){0,4})$`);
 const ACTION = new RegExp(`^a:(${ID}(?:\\+${ID}){0,4}):(trial|everywhere)(:s)?$`);
 
@@ -48,9 +49,10 @@ export function practiceQuery(state: PracticeState, more: Readonly<Record<string
   return `?${params}`;
 }
 
-/** One move as it stands in an address: `c:groove-look:s`, `p:twist-too-low=70`, `a:raise-twist:trial`. */
+/** One move as it stands in an address: `c:groove-look:s`, `c:part-exchange.rotor:s`, `p:twist-too-low=70`, `a:raise-twist:trial`. */
 export function writeMove(move: Move): string {
-  if ('check' in move) return `c:${move.check}${move.standstill === true ? ':s' : ''}`;
+  if ('check' in move)
+    return `c:${move.check}${move.part === undefined ? '' : `.${move.part}`}${move.standstill === true ? ':s' : ''}`;
   if ('propose' in move)
     return `p:${Object.entries(move.propose)
       .map(([cause, confidence]) => `${cause}=${Math.round(100 * confidence)}`)
@@ -61,8 +63,15 @@ export function writeMove(move: Move): string {
 /** Reads one move; undefined when it is none. */
 export function readMove(token: string): Move | undefined {
   const check = CHECK.exec(token);
-  if (check !== null)
-    return { check: check[1] ?? '', ...(check[2] === undefined ? {} : { standstill: true }) };
+  if (check !== null) {
+    const part = PARTS.find((one) => one === check[2]);
+    if (check[2] !== undefined && part === undefined) return undefined;
+    return {
+      check: check[1] ?? '',
+      ...(part === undefined ? {} : { part }),
+      ...(check[3] === undefined ? {} : { standstill: true }),
+    };
+  }
   const proposal = PROPOSAL.exec(token);
   if (proposal !== null)
     return {

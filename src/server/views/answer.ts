@@ -75,6 +75,7 @@ export function viewAnswer(
       state.caseId === undefined
         ? 'Open a case with this'
         : `Keep this with case ${state.caseId.replace('case-', '')}`,
+    replayHref: ranking === undefined ? '' : `/training/replay${query}`,
     sensitivityHref: ranking === undefined ? '' : `/sensitivity${query}`,
     next: isDiagnosis(ranking) ? viewNext(ranking, state.later, knowledge.book) : undefined,
     nextHref: `/bench/next${query}`,

@@ -157,6 +157,7 @@ export function caseDiagnosisPages(site: Site): Hono {
               actions: full?.actions.slice(0, 6).map((action) => action.label) ?? [],
               input: input === undefined ? JSON.stringify(kept.input, null, 2) : writeCase(input),
               benchHref: bench,
+              replayHref: `/training/replay?kept=${record.id}.${kept.number}`,
             },
           ),
         );

@@ -1,5 +1,5 @@
 import { type Context, Hono } from 'hono';
-import { checkMoves, markAttempt, type PracticeCase, TrainingError } from '../../../rules/training/index.js';
+import { checkMoves, type PracticeCase, TrainingError } from '../../../rules/training/index.js';
 import { readForm } from '../../form-body.js';
 import type { Site } from '../../site.js';
 import type { TrainingHall } from '../../training/hall.js';
@@ -42,9 +42,9 @@ export function practicePages(site: Site, hall: () => TrainingHall): Hono {
   return new Hono()
     .get('/training/practice', (c) =>
       open(c, async (dealt, state) => {
-        const { room } = hall();
+        const { room, work } = hall();
         if (state.closed) {
-          const marking = await markAttempt(room, dealt, {
+          const marking = await work.mark(dealt, {
             moves: state.moves,
             ...(state.trainee === '' ? {} : { trainee: state.trainee }),
           });
@@ -60,7 +60,7 @@ export function practicePages(site: Site, hall: () => TrainingHall): Hono {
         const draft = Object.fromEntries(
           [...params].filter(([name]) => /^(wrong|(cause|confidence|action)\.\d|on|standstill)$/.test(name)),
         );
-        const model = await viewPractice(room, dealt, state, draft);
+        const model = viewPractice(room, dealt, state, await work.play(dealt, state.moves), draft);
         const title = model.errors.items.length > 0 ? `Error: ${model.title}` : model.title;
         return c.html(site.page('practice', { title, section: 'training' }, model));
       }),

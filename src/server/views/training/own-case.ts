@@ -1,16 +1,14 @@
 import type { CaseProblem } from '../../../rules/case/types.js';
 import type { CauseResult } from '../../../rules/index.js';
-import type { checkAnswerKey } from '../../../rules/training/index.js';
+import type { KeyVerdict } from '../../../rules/training/index.js';
 import type { OwnCasePage } from '../../../templates/training-models.js';
 import { sayDecibans, sayPercent } from '../../words.js';
-
-type Verdict = Awaited<ReturnType<typeof checkAnswerKey>>;
 
 /** A trainer's case with what the product makes of its key. */
 export function viewOwnCase(
   text: string,
   problems: readonly CaseProblem[],
-  verdict: Verdict | undefined,
+  verdict: KeyVerdict | undefined,
 ): OwnCasePage {
   return {
     text,
@@ -40,7 +38,7 @@ export function viewOwnCase(
   };
 }
 
-function ledgersOf(verdict: Verdict): { title: string; cause: CauseResult }[] {
+function ledgersOf(verdict: KeyVerdict): { title: string; cause: CauseResult }[] {
   const keyed = verdict.keyed.map(({ cause, rank }) => ({ title: `Your key, number ${rank}`, cause }));
   const { first } = verdict;
   if (first === undefined || keyed.some(({ cause }) => cause.id === first.id)) return keyed;

@@ -1,18 +1,16 @@
 import type { Action, Cause } from '../../../rules/knowledge/schema.js';
-import { FAMILIES, type Family } from '../../../rules/knowledge/vocabulary.js';
+import { FAMILIES, type Family, type Part } from '../../../rules/knowledge/vocabulary.js';
 import {
-  answerCheck,
-  canAsk,
   checkMinutes,
   LEVELS_OF_PRACTICE,
-  type Move,
   needsStandstill,
+  PART_EXCHANGE,
+  type PlayedCase,
+  type PlayedMove,
   type PracticeCase,
   type TrainingRoom,
-  tryActions,
-  withFinding,
 } from '../../../rules/training/index.js';
-import { joinWords, LEVEL_WORDS, STOP_WORDS } from '../../../rules/words.js';
+import { joinWords, LEVEL_WORDS, PART_WORDS, STOP_WORDS } from '../../../rules/words.js';
 import type { OptionView } from '../../../templates/models.js';
 import type { PracticePage } from '../../../templates/training-models.js';
 import { PROPOSAL_ROWS, readProposal } from '../../training/practice-form.js';
@@ -42,17 +40,18 @@ const ACTION_KINDS: Readonly<Record<Action['kind'], string>> = {
  *
  * @param draft what was typed into a form that has to be mended; `wrong` names the form
  */
-export async function viewPractice(
+export function viewPractice(
   room: TrainingRoom,
   dealt: PracticeCase,
   state: PracticeState,
+  played: PlayedCase,
   draft: Readonly<Record<string, string>>,
-): Promise<PracticePage> {
+): PracticePage {
   const { knowledge } = room.reasoner;
   const { book, judgements } = knowledge;
-  const { moves, input, spent } = await playMoves(room, dealt, state.moves);
-  const standing = await room.weigh(input);
-  const open = [...book.checks.values()].filter((check) => canAsk(room, standing, check));
+  const { spent } = played;
+  const moves = tellMoves(room, played.moves);
+  const open = played.open.flatMap((id) => book.checks.get(id) ?? []);
   const proposing = draft.wrong === 'propose';
   const { problems } = proposing ? readProposal(draft) : { problems: {} as Record<number, string> };
   const actionError = draft.wrong === 'act' ? 'Choose at least one action.' : '';
@@ -88,14 +87,17 @@ export async function viewPractice(
       title: group.title,
       open: n === 0 && moves.length === 0,
       standstill: group.id === 'opened',
-      checks: open
-        .filter((check) => (group.stops as readonly string[]).includes(check.stops))
-        .map((check) => ({
-          value: check.id,
-          label: check.label,
-          ask: check.ask,
-          effort: `${sayMinutes(checkMinutes(check, judgements))}${check.stops === 'none' || check.stops === 'lab' ? '' : `, ${STOP_WORDS[check.stops]}`}`,
-        })),
+      checks: [
+        ...open
+          .filter((check) => (group.stops as readonly string[]).includes(check.stops))
+          .map((check) => ({
+            value: check.id,
+            label: check.label,
+            ask: check.ask,
+            effort: `${sayMinutes(checkMinutes(check, judgements))}${check.stops === 'none' || check.stops === 'lab' ? '' : `, ${STOP_WORDS[check.stops]}`}`,
+          })),
+        ...(group.id === 'opened' ? exchangeChecks(room, played.parts) : []),
+      ],
     })).filter((group) => group.checks.length > 0),
     proposals: PROPOSAL_ROWS.map((row) => ({
       row,
@@ -109,65 +111,61 @@ export async function viewPractice(
   };
 }
 
-/** Makes the moves on the dealt frame and tells what came of each. Moves that cannot be made are passed over. */
-async function playMoves(room: TrainingRoom, dealt: PracticeCase, moves: readonly Move[]) {
+type ToldMove = PracticePage['moves'][number];
+
+/** What came of a move, in words. */
+function tellMove(room: TrainingRoom, move: PlayedMove): Omit<ToldMove, 'n' | 'latest'> {
   const { book } = room.reasoner.knowledge;
-  const told: PracticePage['moves'][number][] = [];
-  let input = dealt.input;
-  let truth = dealt.truth;
-  let spent = 0;
-  const tell = (title: string, result: string, minutes: string, details: readonly string[] = []) =>
-    told.push({ n: told.length + 1, title, result, details, minutes, latest: false });
-  for (const move of moves) {
-    if ('check' in move) {
-      const answer = await answerCheck(room, dealt, move.check);
+  switch (move.kind) {
+    case 'check': {
       const check = book.checks.get(move.check);
-      spent += answer.minutes;
-      input = withFinding(input, answer.check, answer.outcome);
       const opened = check !== undefined && needsStandstill(check);
-      tell(
-        check?.label ?? move.check,
-        check?.outcomes[answer.outcome]?.label ?? answer.outcome,
-        sayMinutes(answer.minutes),
-        opened && move.standstill === true ? ['Opened at standstill'] : [],
-      );
-    } else if ('propose' in move) {
-      tell(
-        'Causes put forward',
-        Object.entries(move.propose)
+      const label = check?.label ?? move.check;
+      return {
+        title: move.part === undefined ? label : `${label}: ${PART_WORDS[move.part]}`,
+        result: check?.outcomes[move.outcome]?.label ?? move.outcome,
+        details: opened && move.standstill ? ['Opened at standstill'] : [],
+        minutes: sayMinutes(move.minutes),
+      };
+    }
+    case 'propose':
+      return {
+        title: 'Causes put forward',
+        result: Object.entries(move.propose)
           .map(([id, confidence]) => `${book.causes.get(id)?.label ?? id}, ${Math.round(100 * confidence)} %`)
           .join('; '),
-        '',
-      );
-    } else {
-      const diagnosis = await room.diagnose(input);
-      const outcome = await tryActions(
-        room,
-        dealt,
-        truth,
-        move.act.map((id) => ({
-          id,
-          causes: diagnosis.actions.find((action) => action.id === id)?.causes ?? [],
-        })),
-      );
-      truth = outcome.truth;
-      const changed = outcome.signs.filter((sign) => sign.before !== sign.after);
-      tell(
-        `${joinWords(move.act.map((id) => book.actions.get(id)?.label ?? id))}, ${move.on === 'everywhere' ? 'everywhere at once' : 'on trial'}`,
-        changed.length === 0 ? 'Nothing changed; it is taken back' : 'Something changed; it is kept',
-        '',
-        outcome.signs.map(
+        details: [],
+        minutes: '',
+      };
+    case 'act':
+      return {
+        title: `${joinWords(move.actions.map((id) => book.actions.get(id)?.label ?? id))}, ${move.on === 'everywhere' ? 'everywhere at once' : 'on trial'}`,
+        result: move.signs.every((sign) => sign.before === sign.after)
+          ? 'Nothing changed; it is taken back'
+          : 'Something changed; it is kept',
+        details: move.signs.map(
           (sign) =>
             `${book.symptoms.get(sign.symptom)?.label ?? sign.symptom}: ${LEVEL_WORDS[sign.before]} → ${LEVEL_WORDS[sign.after]}`,
         ),
-      );
-    }
+        minutes: '',
+      };
   }
-  return {
-    moves: told.map((one, i) => ({ ...one, latest: i === told.length - 1 })),
-    input,
-    spent,
-  };
+}
+
+const tellMoves = (room: TrainingRoom, moves: readonly PlayedMove[]): ToldMove[] =>
+  moves.map((move, i) => ({ ...tellMove(room, move), n: i + 1, latest: i === moves.length - 1 }));
+
+/** Exchanging a part is one check for each part it can be done with. */
+function exchangeChecks(room: TrainingRoom, parts: readonly Part[]) {
+  const { book, judgements } = room.reasoner.knowledge;
+  const check = book.checks.get(PART_EXCHANGE);
+  if (check === undefined) return [];
+  return parts.map((part) => ({
+    value: `${check.id}.${part}`,
+    label: `Try another ${PART_WORDS[part]}`,
+    ask: check.ask,
+    effort: `${sayMinutes(checkMinutes(check, judgements))}, ${STOP_WORDS[check.stops]}`,
+  }));
 }
 
 function causeOptions(causes: readonly Cause[], chosen: string): PracticePage['proposals'][number]['causes'] {

@@ -19,6 +19,8 @@ const KINDS: Readonly<Record<ChainStep['kind'], string>> = {
 /** Where a replay comes from and how its pages are addressed. */
 export interface ReplayPlace {
   readonly title: string;
+  /** What a reader must know of the case; empty for nothing. */
+  readonly note: string;
   /** The address of a step; `more` fields replace those of the present page. */
   href(more: Readonly<Record<string, string>>): string;
   readonly handoutHref: string;
@@ -45,6 +47,7 @@ export function viewReplay(
   const last = steps.length - 1;
   return {
     title: place.title,
+    note: place.note,
     heading: step.title,
     step: `Step ${at} of ${last}`,
     projector: place.projector,
