@@ -1,4 +1,6 @@
 import { KnowledgeError } from './knowledge/errors.js';
+import type { RuleBook } from './knowledge/knowledge-base.js';
+import type { KnowledgeFiles } from './knowledge/knowledge-files.js';
 import { openReader, readOne } from './knowledge/load.js';
 import { defaultKnowledgeFolder } from './knowledge/load-knowledge.js';
 import { type Place, type Places, placesSchema } from './knowledge/place-schema.js';
@@ -9,20 +11,39 @@ export interface PlaceOfCause {
   readonly label: string;
 }
 
-const kept = new Map<string, Places>();
+let kept: Places | undefined;
+
+/** The one supplied, read once. */
+function shipped(): Places {
+  kept ??= readPlaces(defaultKnowledgeFolder());
+  return kept;
+}
 
 /**
- * Reads `places.yaml` below the knowledge-base folder, once for each folder.
+ * Reads `places.yaml` of a knowledge base; the one supplied is read once.
+ * @param book when given, the causes named must be in it
  * @throws KnowledgeError with file, line and field of every problem
  */
-export function loadPlaces(root: string = defaultKnowledgeFolder()): Places {
-  let places = kept.get(root);
-  if (places === undefined) {
-    const reader = openReader(root);
-    places = readOne(reader, 'places.yaml', placesSchema);
-    if (places === undefined) throw new KnowledgeError(reader.problems);
-    kept.set(root, places);
-  }
+export function loadPlaces(root?: KnowledgeFiles, book?: RuleBook): Places {
+  const places = root === undefined ? shipped() : readPlaces(root);
+  const problems = Object.entries(places).flatMap(([place, { causes = [] }]) =>
+    causes
+      .filter((cause) => book !== undefined && !book.causes.has(cause))
+      .map((cause) => ({
+        file: 'places.yaml',
+        line: undefined,
+        field: `${place}.causes`,
+        message: `there is no cause "${cause}"`,
+      })),
+  );
+  if (problems.length > 0) throw new KnowledgeError(problems);
+  return places;
+}
+
+function readPlaces(root: KnowledgeFiles): Places {
+  const reader = openReader(root);
+  const places = readOne(reader, 'places.yaml', placesSchema);
+  if (places === undefined) throw new KnowledgeError(reader.problems);
   return places;
 }
 

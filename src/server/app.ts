@@ -1,6 +1,7 @@
 import { Hono } from 'hono';
 import { compress } from 'hono/compress';
 import { methodNotAllowed } from 'hono/method-not-allowed';
+import { type Books, loadBooks } from '../rules/books.js';
 import type { Diagnostician } from '../rules/diagnostician.js';
 import { defaultKnowledgeFolder } from '../rules/knowledge/load-knowledge.js';
 import type { Mill } from '../rules/knowledge/load-mill.js';
@@ -35,6 +36,8 @@ import { openWorkshop, type Workshop } from './workshop.js';
 export interface AppParts {
   readonly diagnostician: Diagnostician;
   readonly mill: Mill;
+  /** Plans, places, card and training material; those supplied, unless given. */
+  readonly books?: Books;
   /** Where frames, cases and complaints are kept; none unless given. */
   readonly journal?: JournalKeeper;
   /** Base rates learned from it; shown only, unless given. */
@@ -59,12 +62,17 @@ export function createApp(parts: AppParts): Hono {
   const { knowledge } = parts.diagnostician;
   const started: KnowledgeState = { version: knowledge.version, since: new Date(), problems: [] };
   const journal = parts.journal ?? noJournal;
+  let books = parts.books;
   const frames = followFrames(journal, parts.mill);
   const site = makeSite({
     diagnostician: rememberAnswers(parts.diagnostician),
     workshop: parts.workshop ?? openWorkshop(knowledge, defaultKnowledgeFolder()),
     ...(parts.training === undefined ? {} : { training: parts.training }),
     mill: frames.mill,
+    books: () => {
+      books ??= loadBooks(defaultKnowledgeFolder(), knowledge, parts.diagnostician.vocabulary);
+      return books;
+    },
     journal,
     learning: parts.learning ?? stillLearning(knowledge),
     framesChanged: frames.forget,

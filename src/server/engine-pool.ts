@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { Worker } from 'node:worker_threads';
+import type { Books } from '../rules/books.js';
 import type { CaseInput } from '../rules/case/types.js';
 import type { Diagnostician } from '../rules/diagnostician.js';
 import type { Diagnosis, Ranking, SetupReport } from '../rules/index.js';
@@ -18,6 +19,7 @@ import type { Workshop } from './workshop.js';
 export interface EngineStart {
   readonly knowledge: Knowledge;
   readonly knowledgeRoot: string;
+  readonly books?: Books | undefined;
 }
 /** What can be asked of a worker. */
 export type EngineRequest =
@@ -65,6 +67,8 @@ export interface EnginePoolOptions {
   readonly diagnostician: Pick<Diagnostician, 'knowledge' | 'vocabulary'>;
   /** Folder of the knowledge base, for the check of its files. */
   readonly knowledgeRoot: string;
+  /** Plans and training material; those supplied when left out. */
+  readonly books?: Books | undefined;
   /** Threads; never more than the processors less one, never less than one. */
   readonly workers?: number;
   readonly timeoutSeconds?: number;
@@ -134,6 +138,7 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
   const start: EngineStart = {
     knowledge: options.diagnostician.knowledge,
     knowledgeRoot: options.knowledgeRoot,
+    books: options.books,
   };
   const waiting: Job[] = [];
   const seats = new Set<Seat>();

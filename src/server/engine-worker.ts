@@ -8,16 +8,19 @@ import { openWorkshop } from './workshop.js';
 /** A thread of the engine pool: made ready for one version of the knowledge, it answers one question after the other. */
 const port = parentPort;
 if (port === null) throw new Error('this script runs as a worker thread');
-const { knowledge, knowledgeRoot } = workerData as EngineStart;
+const { knowledge, knowledgeRoot, books } = workerData as EngineStart;
 const diagnostician = createDiagnostician(knowledge);
-const workshop = openWorkshop(knowledge, knowledgeRoot);
+const workshop = openWorkshop(knowledge, knowledgeRoot, books?.plans);
 const say = (reply: EngineReply) => port.postMessage(reply);
 
 let room: TrainingWork | undefined;
 /** Opened at the first question: most servers never train anybody. */
 function training(): TrainingWork {
   room ??= workIn(
-    openTrainingRoom(diagnostician, loadTraining(knowledgeRoot, knowledge, diagnostician.vocabulary)),
+    openTrainingRoom(
+      diagnostician,
+      books?.training ?? loadTraining(knowledgeRoot, knowledge, diagnostician.vocabulary),
+    ),
   );
   return room;
 }

@@ -1,6 +1,7 @@
 import type { Context } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { EngineTimeout } from './engine-pool.js';
+import { MissingBook } from './need-book.js';
 import { requestIdOf } from './request-id.js';
 import type { Site } from './site.js';
 
@@ -45,6 +46,7 @@ export function answerError(c: Context, site: Site, error: unknown): Response {
     const known = error.status in WORDS ? (error.status as Status) : 400;
     return errorPage(c, site, known);
   }
+  if (error instanceof MissingBook) return errorPage(c, site, 404, '', error.message);
   const reference = requestIdOf(c);
   // The path alone: the query holds the mill's case.
   site.log(`${reference} ${c.req.method} ${c.req.path}: ${describe(error)}`);

@@ -7,6 +7,8 @@ import { type LoadedBase, loadBase } from './loaded-base.js';
 /** The app on one version of the knowledge base. */
 export interface Edition {
   readonly app: Hono;
+  /** The version it answers from, with the mark of learned rates where they are in use. */
+  readonly version: string;
   /** Resolves when answers come without delay. */
   warm(): Promise<void>;
   /** Ends its threads. */
@@ -54,12 +56,12 @@ export function startLiveApp(options: LiveAppOptions): LiveApp {
   const seats = new Set<Seat>();
 
   const open = (base: LoadedBase): Seat => {
-    const { version } = base.knowledge;
     const since = new Date();
+    const edition = options.open(base, () => ({ version: edition.version, since, problems }));
     const seat: Seat = {
       base,
-      edition: options.open(base, () => ({ version, since, problems })),
-      version,
+      edition,
+      version: edition.version,
       since,
       busy: 0,
       retired: false,

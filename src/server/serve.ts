@@ -59,23 +59,25 @@ function openEdition(
   journal: JournalKeeper,
   learning: Learning,
 ): Edition {
-  const { knowledge, mill, vignettes } = base;
+  const { knowledge, books, mill, vignettes } = base;
   const { knowledgeRoot } = options;
   const inline = createDiagnostician(knowledge);
   const pool: EnginePool | undefined = canPool()
     ? startEnginePool({
         diagnostician: inline,
         knowledgeRoot,
+        books,
         ...(options.workers === undefined ? {} : { workers: options.workers }),
       })
     : undefined;
   const app = createApp({
     diagnostician: pool ?? inline,
     mill,
+    books,
     journal,
     learning,
     vignettes,
-    workshop: pool ?? openWorkshop(knowledge, knowledgeRoot),
+    workshop: pool ?? openWorkshop(knowledge, knowledgeRoot, books.plans),
     ...(pool === undefined ? {} : { training: pool.training }),
     knowledgeState: state,
     ...(options.publicOrigin === undefined ? {} : { publicOrigin: options.publicOrigin }),
@@ -87,7 +89,7 @@ function openEdition(
     if (example !== undefined) await pool?.diagnose(example);
   })();
   warm.catch(() => {});
-  return { app, warm: () => warm, close: async () => pool?.close() };
+  return { app, version: knowledge.version, warm: () => warm, close: async () => pool?.close() };
 }
 
 /**

@@ -1,3 +1,4 @@
+import type { Books } from '../rules/books.js';
 import type { CaseVocabulary } from '../rules/case/types.js';
 import type { Diagnostician } from '../rules/diagnostician.js';
 import type { Knowledge } from '../rules/knowledge/knowledge.js';
@@ -21,6 +22,8 @@ export interface Site {
   readonly training?: TrainingWork;
   readonly knowledge: Knowledge;
   readonly vocabulary: CaseVocabulary;
+  /** Plans, places, card and training material of the knowledge. */
+  books(): Books;
   /** The frames to choose from: those of the journal, where there is one. */
   readonly mill: Mill;
   readonly journal: JournalKeeper;

@@ -1,7 +1,7 @@
 import type { CaseInput } from '../rules/case/types.js';
 import type { Knowledge } from '../rules/knowledge/knowledge.js';
+import type { PlanBook } from '../rules/knowledge/plan-schema.js';
 import { makePlans, type PlanRequest } from '../rules/plans/make-plans.js';
-import { loadPlanBook } from '../rules/plans/plan-book.js';
 import type { PlanReport } from '../rules/plans/types.js';
 import type { Finding } from '../rules/workshop/finding.js';
 import { lintKnowledge } from '../rules/workshop/lint-knowledge.js';
@@ -20,12 +20,16 @@ export interface Workshop {
   plan(input: CaseInput, request: PlanRequest): Promise<PlanReport>;
 }
 
-/** A workshop that works on this thread. */
-export function openWorkshop(knowledge: Knowledge, knowledgeRoot: string): Workshop {
+/**
+ * A workshop that works on this thread.
+ * @param knowledgeRoot folder of the files that `lint` looks at
+ * @param plans numbers and steps of plans; those supplied when left out
+ */
+export function openWorkshop(knowledge: Knowledge, knowledgeRoot: string, plans?: PlanBook): Workshop {
   return {
     sensitivities: (input, also = []) => findSensitivities(knowledge, input, { also }),
     lint: async () => lintKnowledge(knowledgeRoot),
     plan: async (input, request) =>
-      makePlans(knowledge, input, { ...request, plans: loadPlanBook(knowledgeRoot, knowledge.book) }),
+      makePlans(knowledge, input, plans === undefined ? request : { ...request, plans }),
   };
 }

@@ -54,6 +54,7 @@ describe('an app whose knowledge is exchanged', () => {
         warmings.push(warming);
         return {
           app,
+          version: knowledge.version,
           warm: () => warming.promise,
           close: async () => {
             closed.push(label);
@@ -177,6 +178,39 @@ describe('the server on a knowledge base that is edited', () => {
       writeFileSync(file, text);
       await later(async () => expect(await get('/')).not.toContain('cannot be used'));
       expect(await get('/knowledge/causes/twist-too-low')).toContain(label);
+    } finally {
+      await server?.stop();
+      rmSync(root, { recursive: true, force: true });
+    }
+  });
+
+  it('takes up lessons, plans and places too, and keeps them while one of them is broken', async () => {
+    const root = mkdtempSync(join(tmpdir(), 'peelpoint-base-'));
+    let server: RunningServer | undefined;
+    try {
+      cpSync(defaultKnowledgeFolder(), root, { recursive: true });
+      server = await serve({ port: 0, knowledgeRoot: root, print: () => {}, log: () => {} });
+      const { address } = server;
+      const get = async (path: string) => textOf(await (await fetch(`${address}${path}`)).text());
+      const lesson = join(root, 'lessons/tension.yaml');
+      const text = readFileSync(lesson, 'utf8');
+      writeFileSync(lesson, text.replace(/^title: .+$/m, 'title: The pull on the yarn'));
+      await later(async () => expect(await get('/training')).toContain('The pull on the yarn'));
+      expect(await get('/training/lessons/tension')).toContain('The pull on the yarn');
+
+      const plans = join(root, 'plans.yaml');
+      writeFileSync(plans, readFileSync(plans, 'utf8').replaceAll('do: lower-twist', 'do: lower-twists'));
+      await later(async () => expect(await get('/')).toContain('there is no action "lower-twists"'));
+      expect(await get('/training')).toContain('The pull on the yarn');
+      expect(await get('/knowledge/check')).toContain('plans.yaml');
+
+      for (const name of ['plans.yaml', 'card.yaml', 'practice.yaml', 'glossary.yaml', 'lessons'])
+        rmSync(join(root, name), { recursive: true });
+      await later(async () => expect(await get('/')).not.toContain('cannot be used'));
+      const without = await fetch(`${address}/training`);
+      expect(without.status).toBe(404);
+      expect(textOf(await without.text())).toContain('it lacks practice.yaml, glossary.yaml, lessons');
+      expect((await fetch(`${address}/plan`)).status).toBe(404);
     } finally {
       await server?.stop();
       rmSync(root, { recursive: true, force: true });

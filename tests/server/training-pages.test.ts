@@ -1,14 +1,18 @@
 import { describe, expect, it } from 'vitest';
+import { defaultKnowledgeFolder } from '../../src/rules/knowledge/load-knowledge.js';
 import { drawAnswers, readPracticeCode } from '../../src/rules/training/index.js';
+import { loadBase } from '../../src/server/loaded-base.js';
 import { trainingHall } from '../../src/server/training/hall.js';
 import { page, post, testSite } from './site.js';
 
 const { app, diagnostician, mill } = testSite();
+const { books } = loadBase(defaultKnowledgeFolder());
 const hall = trainingHall({
   diagnostician,
   knowledge: diagnostician.knowledge,
   vocabulary: diagnostician.vocabulary,
   mill,
+  books: () => books,
   page: () => '',
 })();
 

@@ -36,6 +36,7 @@ export const draw: Command = {
     const { centralParameters } = await import('../../spinning/parameters.js');
     const { drawPosition } = await import('../../server/pictures/drawing/draw-position.js');
     const { standaloneDrawing } = await import('../../server/pictures/drawing/standalone.js');
+    const { loadPlaces } = await import('../../rules/places.js');
     const { causeMarks } = await import('../../server/pictures/drawing/cause-marks.js');
     const parameters = centralParameters(knowledge.parameters);
     const withState = (setup: SpinningSetup): { setup: SpinningSetup; state: ComputedState } => ({
@@ -64,7 +65,7 @@ export const draw: Command = {
       ...(input.title === undefined ? {} : { title: input.title }),
       ...(before === undefined ? {} : { before: withState(before) }),
       ...(given.options.has('causes')
-        ? { marks: causeMarks((await diagnostician.rank(input)).causes, MOST_MARKS, folder) }
+        ? { marks: causeMarks((await diagnostician.rank(input)).causes, MOST_MARKS, loadPlaces(folder)) }
         : {}),
     });
     const svg = standaloneDrawing(drawing);

@@ -5,8 +5,13 @@ import type { RuleBook } from './knowledge-base.js';
 
 /** Everything the product knows, loaded and checked. */
 export interface Knowledge {
-  /** Hash of all files read: the same version answers the same case alike. */
+  /** Hash of all files but situations and demonstration mill: the same version answers the same case alike. */
   readonly version: string;
+  /**
+   * Hash of the files that rankings rest on. Two versions that share it rank every case alike; they differ in plans,
+   * places, card or training material only.
+   */
+  readonly reasoning: string;
   readonly book: RuleBook;
   readonly judgements: Judgements;
   readonly fibres: ReadonlyMap<string, FibreEntry>;

@@ -8,14 +8,15 @@ import { endUseSchema } from './end-use-schema.js';
 import { KnowledgeError } from './errors.js';
 import { judgementsSchema, judgementValues } from './judgement-schema.js';
 import type { Knowledge } from './knowledge.js';
-import { openReader, readById, readMerged, readOne, readRuleBook } from './load.js';
+import { type KnowledgeFiles, readText, yamlNames } from './knowledge-files.js';
+import { type FolderReader, openReader, readById, readMerged, readOne, readRuleBook } from './load.js';
 import { fibreSchema, modelParameterFileSchema } from './parameter-schema.js';
 
 /**
  * Reads and checks the whole knowledge base.
  * @throws KnowledgeError with every problem: file, line, field and what is allowed
  */
-export function loadKnowledge(root: string = defaultKnowledgeFolder()): Knowledge {
+export function loadKnowledge(root: KnowledgeFiles = defaultKnowledgeFolder()): Knowledge {
   const reader = openReader(root);
   const book = readRuleBook(reader);
   const judgements = readOne(reader, 'judgements.yaml', judgementsSchema);
@@ -30,14 +31,30 @@ export function loadKnowledge(root: string = defaultKnowledgeFolder()): Knowledg
       ? reader.problems
       : [...crossCheck(book), ...crossCheckSetup({ book, endUses, fibres, model })];
   if (problems.length > 0 || judgements === undefined) throw new KnowledgeError(problems);
+  const reasoning = reader.digest.copy().digest('hex').slice(0, 12);
+  digestBooks(reader);
   return {
     version: reader.digest.digest('hex').slice(0, 12),
+    reasoning,
     book,
     judgements: judgementValues(judgements),
     fibres,
     endUses,
     parameters: { model, fibres: Object.fromEntries(fibres) } as Knowledge['parameters'],
   };
+}
+
+/** Files that no ranking rests on, but that answers are made from all the same; a base need not have them. */
+const BOOK_FILES = ['plans.yaml', 'places.yaml', 'card.yaml', 'practice.yaml', 'glossary.yaml'] as const;
+const BOOK_FOLDER = 'lessons';
+
+/** Takes the texts of plans, places, card and training material into the version; `loadBooks` reads them. */
+function digestBooks({ root, digest }: FolderReader): void {
+  const lessons = (yamlNames(root, BOOK_FOLDER) ?? []).map((name) => `${BOOK_FOLDER}/${name}`);
+  for (const file of [...BOOK_FILES, ...lessons]) {
+    const text = readText(root, file);
+    if (text !== undefined) digest.update(file).update('\0').update(text).update('\0');
+  }
 }
 
 /** The knowledge base that comes with the product, found from where this file runs (`src` or `dist`). */

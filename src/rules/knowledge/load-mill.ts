@@ -1,8 +1,7 @@
-import { existsSync } from 'node:fs';
-import { join } from 'node:path';
 import { readCaseObject } from '../case/case-file.js';
 import type { CaseInput, CaseVocabulary } from '../case/types.js';
 import { KnowledgeError, type KnowledgeProblem } from './errors.js';
+import { isThere, type KnowledgeFiles } from './knowledge-files.js';
 import { openReader, readById } from './load.js';
 import { type MillFrame, millFrameSchema } from './mill-schema.js';
 
@@ -24,9 +23,9 @@ export type Mill = ReadonlyMap<string, ReadFrame>;
  * @param root the knowledge-base folder
  * @throws KnowledgeError listing every problem of every frame
  */
-export function loadMill(root: string, vocabulary: CaseVocabulary): Mill {
+export function loadMill(root: KnowledgeFiles, vocabulary: CaseVocabulary): Mill {
   const folder = 'demo-mill/frames';
-  if (!existsSync(join(root, folder))) return new Map();
+  if (!isThere(root, folder)) return new Map();
   const reader = openReader(root);
   const frames = readById(reader, folder, millFrameSchema);
   const problems: KnowledgeProblem[] = [...reader.problems];

@@ -2,6 +2,7 @@ import { readCaseObject } from '../case/case-file.js';
 import type { CaseInput, CaseVocabulary } from '../case/types.js';
 import { KnowledgeError, type KnowledgeProblem } from './errors.js';
 import type { RuleBook } from './knowledge-base.js';
+import type { KnowledgeFiles } from './knowledge-files.js';
 import { openReader, readById } from './load.js';
 import { type VignetteFile, vignetteSchema } from './vignette-schema.js';
 
@@ -30,7 +31,7 @@ const CASE_FIELDS = [
  * @throws KnowledgeError listing every problem of every file
  */
 export function loadVignettes(
-  root: string,
+  root: KnowledgeFiles,
   book: Pick<RuleBook, 'causes' | 'actions' | 'checks'>,
   vocabulary: CaseVocabulary,
 ): ReadonlyMap<string, Vignette> {

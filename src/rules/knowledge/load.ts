@@ -1,10 +1,9 @@
 import { createHash } from 'node:crypto';
-import { existsSync, readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import type { z } from 'zod';
 import { crossCheck } from './cross-check.js';
 import { KnowledgeError, type KnowledgeProblem } from './errors.js';
 import type { RuleBook } from './knowledge-base.js';
+import { type KnowledgeFiles, readText, yamlNames } from './knowledge-files.js';
 import {
   actionSchema,
   causeSchema,
@@ -21,14 +20,14 @@ export interface FolderReader {
   readonly problems: KnowledgeProblem[];
   /** Texts read so far, for the version hash. */
   readonly digest: ReturnType<typeof createHash>;
-  readonly root: string;
+  readonly root: KnowledgeFiles;
 }
 
 /**
  * Reads the causal graph, checks and actions below `root`.
  * @throws KnowledgeError listing every problem of every file
  */
-export function loadRuleBook(root: string): RuleBook {
+export function loadRuleBook(root: KnowledgeFiles): RuleBook {
   const reader = openReader(root);
   const book = readRuleBook(reader);
   const problems = reader.problems.length > 0 ? reader.problems : crossCheck(book);
@@ -37,7 +36,7 @@ export function loadRuleBook(root: string): RuleBook {
 }
 
 /** Starts reading a knowledge-base folder. */
-export function openReader(root: string): FolderReader {
+export function openReader(root: KnowledgeFiles): FolderReader {
   return { problems: [], digest: createHash('sha256'), root };
 }
 
@@ -56,22 +55,16 @@ export function readRuleBook(reader: FolderReader): RuleBook {
 
 /** Names of the YAML files of a folder, sorted. */
 function yamlFiles(reader: FolderReader, folder: string): string[] {
-  const path = join(reader.root, folder);
-  if (!existsSync(path)) {
+  const names = yamlNames(reader.root, folder);
+  if (names === undefined)
     reader.problems.push({ file: folder, line: undefined, field: '', message: 'this folder is missing' });
-    return [];
-  }
-  return readdirSync(path)
-    .filter((name) => name.endsWith('.yaml'))
-    .sort();
+  return names ?? [];
 }
 
 /** One file against its schema; undefined (and a problem noted) when it does not fit. */
 export function readOne<T>(reader: FolderReader, file: string, schema: z.ZodType<T>): T | undefined {
-  let text: string;
-  try {
-    text = readFileSync(join(reader.root, file), 'utf8');
-  } catch {
+  const text = readText(reader.root, file);
+  if (text === undefined) {
     reader.problems.push({
       file,
       line: undefined,

@@ -2,6 +2,7 @@ import type { CautionText } from '../diagnosis/types.js';
 import { CARD_PATHS, type CardBook, cardSchema } from '../knowledge/card-schema.js';
 import { KnowledgeError } from '../knowledge/errors.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
+import type { KnowledgeFiles } from '../knowledge/knowledge-files.js';
 import { openReader, readOne } from '../knowledge/load.js';
 import { defaultKnowledgeFolder } from '../knowledge/load-knowledge.js';
 import type { PlanReport } from './types.js';
@@ -31,20 +32,26 @@ export interface SetupCard {
 /** Cautions every card carries. */
 const ALWAYS = ['manual-first', 'rotor-coasts', 'do-not-mix-parts', 'rated-speed'];
 
-const kept = new Map<string, CardBook>();
+let kept: CardBook | undefined;
+
+/** The one supplied, read once. */
+function shipped(): CardBook {
+  kept ??= readCardBook(defaultKnowledgeFolder());
+  return kept;
+}
 
 /**
- * Reads `card.yaml` below the knowledge-base folder, once for each folder.
+ * Reads `card.yaml` of a knowledge base; the one supplied is read once.
  * @throws KnowledgeError with file, line and field of every problem
  */
-export function loadCardBook(root: string = defaultKnowledgeFolder()): CardBook {
-  let card = kept.get(root);
-  if (card === undefined) {
-    const reader = openReader(root);
-    card = readOne(reader, 'card.yaml', cardSchema);
-    if (card === undefined) throw new KnowledgeError(reader.problems);
-    kept.set(root, card);
-  }
+export function loadCardBook(root?: KnowledgeFiles): CardBook {
+  return root === undefined ? shipped() : readCardBook(root);
+}
+
+function readCardBook(root: KnowledgeFiles): CardBook {
+  const reader = openReader(root);
+  const card = readOne(reader, 'card.yaml', cardSchema);
+  if (card === undefined) throw new KnowledgeError(reader.problems);
   return card;
 }
 

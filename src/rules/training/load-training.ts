@@ -2,6 +2,7 @@ import { readCaseObject } from '../case/case-file.js';
 import type { CaseVocabulary } from '../case/types.js';
 import { KnowledgeError, type KnowledgeProblem } from '../knowledge/errors.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
+import type { KnowledgeFiles } from '../knowledge/knowledge-files.js';
 import { openReader, readById, readOne } from '../knowledge/load.js';
 import { type Glossary, glossarySchema } from './glossary-schema.js';
 import { type Lesson, lessonSchema } from './lesson-schema.js';
@@ -23,7 +24,7 @@ export interface TrainingMaterial {
  * @throws KnowledgeError with every problem: file, line, field and what is allowed
  */
 export function loadTraining(
-  root: string,
+  root: KnowledgeFiles,
   knowledge: Knowledge,
   vocabulary: CaseVocabulary,
 ): TrainingMaterial {

@@ -1,8 +1,11 @@
 import { z } from 'zod';
+import { cardSchema } from '../knowledge/card-schema.js';
 import { endUseSchema } from '../knowledge/end-use-schema.js';
 import { judgementsSchema } from '../knowledge/judgement-schema.js';
 import { millFrameSchema } from '../knowledge/mill-schema.js';
 import { fibreSchema, modelParameterFileSchema } from '../knowledge/parameter-schema.js';
+import { placesSchema } from '../knowledge/place-schema.js';
+import { planBookSchema } from '../knowledge/plan-schema.js';
 import {
   actionSchema,
   causeSchema,
@@ -13,6 +16,9 @@ import {
   symptomSchema,
 } from '../knowledge/schema.js';
 import { vignetteSchema } from '../knowledge/vignette-schema.js';
+import { glossarySchema } from '../training/glossary-schema.js';
+import { lessonSchema } from '../training/lesson-schema.js';
+import { practiceSchema } from '../training/practice-schema.js';
 import { acceptedFindingsSchema } from './accepted-findings.js';
 
 /** Schema of each kind of file, by the files it is for. */
@@ -28,6 +34,12 @@ const SCHEMAS: Readonly<Record<string, { readonly files: string; readonly schema
   fibre: { files: 'fibres/*.yaml', schema: fibreSchema },
   model: { files: 'model/*.yaml', schema: modelParameterFileSchema },
   judgements: { files: 'judgements.yaml', schema: judgementsSchema },
+  plans: { files: 'plans.yaml', schema: planBookSchema },
+  places: { files: 'places.yaml', schema: placesSchema },
+  card: { files: 'card.yaml', schema: cardSchema },
+  lesson: { files: 'lessons/*.yaml', schema: lessonSchema },
+  glossary: { files: 'glossary.yaml', schema: glossarySchema },
+  practice: { files: 'practice.yaml', schema: practiceSchema },
   case: { files: 'cases/*.yaml', schema: vignetteSchema },
   frame: { files: 'demo-mill/frames/*.yaml', schema: millFrameSchema },
   'accepted-findings': { files: 'accepted-findings.yaml', schema: acceptedFindingsSchema },

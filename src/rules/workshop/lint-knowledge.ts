@@ -8,6 +8,7 @@ import { applyAcceptances } from './accepted-findings.js';
 import { conditionPlaces } from './condition-places.js';
 import { type FactWorld, factDomain } from './fact-domains.js';
 import { compareFindings, type Draft, FINDING_CODES, type Finding } from './finding.js';
+import { lintBooks } from './lint-books.js';
 import { lintCases } from './lint-cases.js';
 import { lintConditions } from './lint-conditions.js';
 import { lintCoverage } from './lint-coverage.js';
@@ -32,7 +33,12 @@ export function lintKnowledge(root: string): Finding[] {
   const drafts: (Draft & { line?: number })[] = [];
   if (loaded.knowledge === undefined)
     drafts.push(...loaded.problems.map(problemDraft), ...lintReadable(root));
-  else drafts.push(...lintLoaded(loaded.knowledge), ...lintCases(root, loaded.knowledge));
+  else
+    drafts.push(
+      ...lintLoaded(loaded.knowledge),
+      ...lintCases(root, loaded.knowledge),
+      ...lintBooks(root, loaded.knowledge).map(problemDraft),
+    );
   if (existsSync(root)) drafts.push(...lintToDo(root));
   const findings = drafts.map((draft): Finding => {
     const { code, path, message, hint } = draft;

@@ -2,6 +2,7 @@ import { Hono } from 'hono';
 import { makeCard } from '../../rules/plans/card.js';
 import { readState, writeQuery } from '../bench-state.js';
 import { readCaseForm } from '../case-form.js';
+import { needBook } from '../need-book.js';
 import { readPlanQuery } from '../plans/plan-query.js';
 import { planFor } from '../plans/planner.js';
 import type { Site } from '../site.js';
@@ -17,7 +18,7 @@ export function cardPages(site: Site): Hono {
     const planned = params.get('planned') === '1';
     const report = await planFor(site, form.case, query);
     const title = state.frame?.name ?? form.case.title ?? 'Setup card';
-    const card = makeCard(report, site.knowledge, { title, planned });
+    const card = makeCard(report, site.knowledge, { title, planned, book: needBook(site, 'card') });
     const page = viewCard(card, planned, site.knowledge.version, state, form, query);
     return c.html(
       site.page('card', { title: `Setup card: ${title}`, section: 'setup', query: writeQuery(state) }, page),

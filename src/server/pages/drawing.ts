@@ -36,7 +36,7 @@ export function drawingPages(site: Site): Hono {
       before = report.before;
     }
     const marks = shows.includes('causes')
-      ? causeMarks((await site.diagnostician.rank(form.case)).causes, MOST_MARKS)
+      ? causeMarks((await site.diagnostician.rank(form.case)).causes, MOST_MARKS, site.books().places)
       : [];
     const options: DrawOptions = {
       title: form.case.title ?? state.frame?.name ?? 'The spinning position, to scale',

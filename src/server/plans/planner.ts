@@ -2,6 +2,7 @@ import type { CaseInput } from '../../rules/case/types.js';
 import { PLAN_SETTINGS } from '../../rules/knowledge/plan-schema.js';
 import { isComplaint, type PlanRequest } from '../../rules/plans/make-plans.js';
 import type { PlanReport } from '../../rules/plans/types.js';
+import { needBook } from '../need-book.js';
 import type { Site } from '../site.js';
 import type { PlanQuery } from './plan-query.js';
 
@@ -13,6 +14,7 @@ const kept = new WeakMap<Site, Map<string, Promise<PlanReport>>>();
  * what-if of the same case ask again.
  */
 export async function planFor(site: Site, input: CaseInput, query: PlanQuery): Promise<PlanReport> {
+  needBook(site, 'plans');
   const reports = kept.get(site) ?? new Map<string, Promise<PlanReport>>();
   kept.set(site, reports);
   const { limits, fixed, stock, positions } = query;

@@ -1,6 +1,4 @@
-import { defaultKnowledgeFolder } from '../../rules/knowledge/load-knowledge.js';
 import {
-  loadTraining,
   openTrainingRoom,
   type PracticeCase,
   type PracticeNumber,
@@ -9,6 +7,7 @@ import {
   type TrainingWork,
   workIn,
 } from '../../rules/training/index.js';
+import { needBook } from '../need-book.js';
 import type { Site } from '../site.js';
 
 /** The training room of a site, with the cases dealt last. */
@@ -23,7 +22,10 @@ export interface TrainingHall {
 const KEPT = 60;
 
 /** The parts of a site that training needs. */
-export type TrainingSite = Pick<Site, 'diagnostician' | 'knowledge' | 'vocabulary' | 'mill' | 'page'> &
+export type TrainingSite = Pick<
+  Site,
+  'diagnostician' | 'knowledge' | 'vocabulary' | 'mill' | 'books' | 'page'
+> &
   Partial<Pick<Site, 'training'>>;
 
 /** Makes the training hall of a site; opened at the first use, since most visitors come for a diagnosis. */
@@ -31,8 +33,7 @@ export function trainingHall(site: TrainingSite): () => TrainingHall {
   let hall: TrainingHall | undefined;
   return () => {
     if (hall !== undefined) return hall;
-    const material = loadTraining(defaultKnowledgeFolder(), site.knowledge, site.vocabulary);
-    const room = openTrainingRoom(site.diagnostician, material);
+    const room = openTrainingRoom(site.diagnostician, needBook(site, 'training'));
     const work = site.training ?? workIn(room);
     const dealt = new Map<string, Promise<PracticeCase>>();
     hall = {

@@ -68,7 +68,8 @@ export function replayPages(site: Site, hall: () => TrainingHall): Hono {
       open(c, async (from, params) => {
         const cause = site.knowledge.book.causes.get(params.get('cause') ?? '');
         if (cause === undefined) return c.notFound();
-        const place = causePlace(cause.id);
+        const { places } = site.books();
+        const place = places === undefined ? undefined : causePlace(cause.id, places);
         const { svg } = await drawSheet(hall().work, from.input, {
           title: cause.label,
           layout: params.get('layout') === 'wide' ? 'wide' : 'tall',

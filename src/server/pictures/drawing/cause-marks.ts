@@ -1,5 +1,6 @@
 import type { CauseResult } from '../../../rules/index.js';
-import { causePlace, loadPlaces } from '../../../rules/places.js';
+import type { Places } from '../../../rules/knowledge/place-schema.js';
+import { causePlace } from '../../../rules/places.js';
 import type { DrawnMark } from './draw-position.js';
 
 /** Causes less likely than this are not marked. */
@@ -9,14 +10,14 @@ const LEAST = 0.05;
  * Marks for the likeliest causes of a ranking at the places where they act.
  *
  * @param most how many at most
- * @param root knowledge-base folder, the one supplied when left out
+ * @param places of the knowledge base; none, no marks
  */
 export function causeMarks(
   causes: readonly Pick<CauseResult, 'id' | 'label' | 'probability'>[],
   most: number,
-  root?: string,
+  places: Places | undefined,
 ): DrawnMark[] {
-  const places = loadPlaces(root);
+  if (places === undefined) return [];
   return causes
     .filter((cause) => cause.probability >= LEAST)
     .flatMap((cause) => {
