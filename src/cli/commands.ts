@@ -23,6 +23,7 @@ import { practiceReplay } from './commands/practice-replay.js';
 import { restore } from './commands/restore.js';
 import { serve } from './commands/serve.js';
 import { setup } from './commands/setup.js';
+import { timeZone } from './commands/time-zone.js';
 import { tokenAdd, tokenList, tokenRevoke } from './commands/token.js';
 import { TRIAL_COMMANDS } from './commands/trial.js';
 
@@ -54,6 +55,7 @@ const WORKING: readonly Command[] = [
   tokenAdd,
   tokenList,
   tokenRevoke,
+  timeZone,
 ];
 
 /** All commands, in the order in which help lists them. */

@@ -211,3 +211,17 @@ export { checkJournal, forgetOldPosts, type JournalCheck } from './upkeep/check-
 export { countJournal, exportJournal, type Moved } from './upkeep/export.js';
 export { importJournal } from './upkeep/import.js';
 export { moveJournal } from './upkeep/move.js';
+export {
+  dayIn,
+  endOfDay,
+  knowsTimeZone,
+  monthsEarlier,
+  readWallClock,
+  serverTimeZone,
+  startOfDay,
+  startOfNextDay,
+  timeZones,
+  type WallTime,
+  wallClock,
+} from './zone/mill-time.js';
+export { ensureMillZone, readMillZone, setMillZone } from './zone/mill-zone.js';

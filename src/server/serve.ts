@@ -24,7 +24,7 @@ export interface ServeOptions {
   /** Threads that reason; 1 unless said otherwise. */
   readonly workers?: number;
   /** Where the journal lies, and whether an empty one is filled with the demonstration mill; left out: no journal. */
-  readonly journal?: JournalPlace & { readonly demo: boolean };
+  readonly journal?: JournalPlace & { readonly demo: boolean; readonly timeZone?: string };
   readonly print?: (line: string) => void;
   readonly log?: (line: string) => void;
 }
@@ -109,7 +109,11 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
       ? undefined
       : keepJournal(
           { folder: place.folder, url: place.url },
-          { log, ...(place.demo ? { fill: fillDemo(knowledgeRoot) } : {}) },
+          {
+            log,
+            ...(place.demo ? { fill: fillDemo(knowledgeRoot) } : {}),
+            ...(place.timeZone === undefined ? {} : { timeZone: place.timeZone }),
+          },
         );
   const keeper: JournalKeeper = kept ?? noJournal;
   const learning = keepLearning(keeper, place, () => live.renew(), log);

@@ -83,3 +83,18 @@ describe('backup, restore and move', () => {
     expect(existsSync(join(root, 'z'))).toBe(false);
   });
 });
+
+describe('the time zone of the mill', () => {
+  it('is shown, set, and refused when there is none of that name', async () => {
+    expect((await run(['time-zone', '--data', data])).code).toBe(0);
+    const set = await run(['time-zone', 'Asia/Kolkata', '--data', data]);
+    expect(set).toMatchObject({ code: 0, out: 'Asia/Kolkata\n' });
+    expect((await run(['time-zone', '--data', data])).out).toBe('Asia/Kolkata\n');
+    const wrong = await run(['time-zone', 'Mars/Base', '--data', data]);
+    expect(wrong.code).toBe(2);
+    expect(unwrapped(wrong.err)).toContain('a time zone such as Europe/Istanbul');
+    const served = await run(['serve', '--time-zone', 'Mars/Base', '--data', data]);
+    expect(served.code).toBe(2);
+    expect(unwrapped(served.err)).toContain('is not a known time zone');
+  });
+});

@@ -22,6 +22,10 @@ export const serve: Command = {
     },
     ...DATA_OPTION,
     empty: { help: 'leave an empty journal empty; else it is filled with an invented mill, clearly marked' },
+    'time-zone': {
+      value: 'ZONE',
+      help: 'the time zone of the mill for a journal that has none yet (Asia/Kolkata); left out: that of this computer',
+    },
     ...KNOWLEDGE_OPTION,
   },
   examples: [
@@ -33,13 +37,22 @@ export const serve: Command = {
     const port = wholeNumber(given, 'port', [0, 65_535]);
     const host = optionText(given, 'host')?.trim();
     if (host === '') throw argumentError('--host', '', 'is empty', ['a name or an address of this computer']);
+    const timeZone = optionText(given, 'time-zone');
+    if (timeZone !== undefined && !(await import('../../journal/index.js')).knowsTimeZone(timeZone))
+      throw argumentError('--time-zone', timeZone, 'is not a known time zone', [
+        'a name of the IANA list such as Europe/Istanbul, Asia/Kolkata or UTC',
+      ]);
     const knowledgeRoot = await knowledgeFolder(given);
     // Loaded when it is wanted, so that the other commands start without it.
     const { ListenError, serve: start } = await import('../../server/serve.js');
     try {
       const server = await start({
         knowledgeRoot,
-        journal: { ...placeOf(given), demo: !given.options.has('empty') },
+        journal: {
+          ...placeOf(given),
+          demo: !given.options.has('empty'),
+          ...(timeZone === undefined ? {} : { timeZone }),
+        },
         print: (line) => terminal.out(`${line}\n`),
         ...(port === undefined ? {} : { port }),
         ...(host === undefined ? {} : { host }),

@@ -2,11 +2,18 @@ import { z } from 'zod';
 import { addAudit } from '../audit/add-audit.js';
 import { type By, readInput } from '../input.js';
 import { type Journal, read, write } from '../store.js';
+import { presentInstant } from '../time.js';
+import { knowsTimeZone } from '../zone/mill-time.js';
 
 /** Settings of the mill that are kept in its journal. */
 const SETTINGS = {
   /** Whether diagnoses start from the base rates learned here instead of the expert's. */
   'use-learned-rates': z.boolean(),
+  /** IANA name of the zone whose clocks hang in the mill. */
+  'time-zone': z
+    .string()
+    .max(60)
+    .refine(knowsTimeZone, 'a time zone such as Europe/Istanbul or Asia/Kolkata'),
 } as const;
 export type SettingKey = keyof typeof SETTINGS;
 export type SettingValue<K extends SettingKey> = z.output<(typeof SETTINGS)[K]>;
@@ -27,7 +34,7 @@ export async function readSetting<K extends SettingKey>(
     db.selectFrom('settings').selectAll().where('key', '=', key).executeTakeFirst(),
   );
   if (row === undefined) return undefined;
-  const value = SETTINGS[key].parse(JSON.parse(row.value)) as SettingValue<K>;
+  const value = JSON.parse(row.value) as SettingValue<K>;
   return { value, changedAt: row.changed_at, who: row.who };
 }
 
@@ -48,4 +55,20 @@ export async function writeSetting<K extends SettingKey>(
       .execute();
     await addAudit(writing, { kind: 'setting', subject: key, action: 'changed', data: { value: checked } });
   });
+}
+
+/** Puts a setting in where there is none, as the program's own choice rather than somebody's change. */
+export async function presetSetting<K extends SettingKey>(
+  journal: Journal,
+  key: K,
+  value: SettingValue<K>,
+): Promise<void> {
+  const checked = readInput(SETTINGS[key], value, key);
+  await read(journal, (db) =>
+    db
+      .insertInto('settings')
+      .values({ key, value: JSON.stringify(checked), changed_at: presentInstant(), who: 'Peelpoint' })
+      .onConflict((conflict) => conflict.column('key').doNothing())
+      .execute(),
+  );
 }

@@ -29,7 +29,7 @@ export async function importJournal(journal: Journal, file: string): Promise<Mov
   const { db, place } = storeOf(journal);
   try {
     return await db.transaction().execute(async (trx) => {
-      await requireEmpty(trx, place);
+      await makeRoom(trx, place);
       const rows = await readFile(trx, file);
       const found = await countRows(trx);
       const wrong = differingCounts(rows, found);
@@ -42,14 +42,23 @@ export async function importJournal(journal: Journal, file: string): Promise<Mov
   }
 }
 
-/** A journal into which another is to be read must hold nothing. */
+/** A journal into which another is to be read must hold nothing but what the program itself set when it was made. */
 export async function requireEmpty(db: Kysely<Tables>, place: string): Promise<void> {
-  const filled = Object.entries(await countRows(db)).filter(([, count]) => count > 0);
+  const counts = { ...(await countRows(db)) };
+  const settings = await db.selectFrom('settings').select('key').execute();
+  if (settings.every(({ key }) => key === 'time-zone')) delete counts.settings;
+  const filled = Object.entries(counts).filter(([, count]) => count > 0);
   if (filled.length > 0)
     throw new JournalError(
       'refused',
       `The journal at ${place} is not empty (${filled.map(([table, count]) => `${table}: ${count}`).join(', ')}). Choose an empty data folder or database.`,
     );
+}
+
+/** Makes room for another journal: takes out what {@link requireEmpty} lets stand. */
+export async function makeRoom(db: Kysely<Tables>, place: string): Promise<void> {
+  await requireEmpty(db, place);
+  await db.deleteFrom('settings').execute();
 }
 
 async function readFile(trx: Kysely<Tables>, file: string): Promise<Readonly<Record<string, number>>> {

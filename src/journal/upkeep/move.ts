@@ -2,7 +2,7 @@ import { translateError } from '../engines/translate-error.js';
 import { JournalError } from '../errors.js';
 import { type Journal, storeOf } from '../store.js';
 import type { Moved } from './export.js';
-import { requireEmpty } from './import.js';
+import { makeRoom } from './import.js';
 import { countRows, differingCounts, putRows, rowPages, TABLE_NAMES } from './row-pages.js';
 import { readSnapshot } from './snapshot.js';
 
@@ -18,7 +18,7 @@ export async function moveJournal(from: Journal, to: Journal): Promise<Moved> {
     const expected = await countRows(source);
     try {
       return await target.db.transaction().execute(async (trx) => {
-        await requireEmpty(trx, target.place);
+        await makeRoom(trx, target.place);
         for (const table of TABLE_NAMES)
           for await (const page of rowPages(source, table)) await putRows(trx, table, page);
         const rows = await countRows(trx);

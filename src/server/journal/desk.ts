@@ -7,6 +7,7 @@ import {
   JournalError,
   type JournalFault,
   JournalInputError,
+  readMillZone,
   StaleError,
 } from '../../journal/index.js';
 import type { FormField, JournalHead, StaleView } from '../../templates/journal-models.js';
@@ -14,6 +15,7 @@ import { errorPage } from '../errors.js';
 import type { Site } from '../site.js';
 import { type FormProblem, formProblems, type Typed, typedFrom } from '../views/journal/form.js';
 import type { JournalState } from './keeper.js';
+import { withMillZone } from './mill-clock.js';
 
 /** What a journal page works with. */
 export interface Desk {
@@ -35,11 +37,13 @@ export function atDesk(
     const state = await site.journal.state();
     if (state.kind !== 'open') return awayPage(c, site, state);
     try {
-      return await handle(c, {
+      const desk = {
         journal: state.journal,
         demo: state.demo,
         who: (getCookie(c, NAME_COOKIE) ?? '').slice(0, 200),
-      });
+      };
+      // Awaited inside the zone, so that whatever the page says or reads later is in it too.
+      return await withMillZone(await readMillZone(state.journal), async () => await handle(c, desk));
     } catch (error) {
       if (!(error instanceof JournalError)) throw error;
       if (error.fault === 'not-found') return errorPage(c, site, 404, '', error.message);

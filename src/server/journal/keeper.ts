@@ -1,5 +1,6 @@
 import {
   countCases,
+  ensureMillZone,
   type Journal,
   JournalError,
   type JournalFault,
@@ -73,11 +74,13 @@ export function keepJournal(
   options: {
     readonly fill?: FillDemo;
     readonly log?: (line: string) => void;
+    /** The time zone of a journal that has none yet; left out: the server's own. */
+    readonly timeZone?: string;
     /** Least time between two tries to open it; 5000 unless said otherwise. */
     readonly retryMs?: number;
   } = {},
 ): JournalKeeper & { start(): void } {
-  const { fill, log = console.error, retryMs = RETRY_MS } = options;
+  const { fill, log = console.error, timeZone, retryMs = RETRY_MS } = options;
   let journal: Journal | undefined;
   let demo = false;
   let filling: { progress: FillProgress; stop(): Promise<void> } | undefined;
@@ -121,6 +124,10 @@ export function keepJournal(
         await opened.close();
         return;
       }
+      // A journal on a disk that cannot be written is still read, by the server's own zone.
+      await ensureMillZone(opened, timeZone).catch((error: unknown) =>
+        log(`journal: the time zone of the mill was not set: ${sayError(error)}`),
+      );
       demo = (await readMarks(opened)).demo !== null;
       journal = opened;
       failure = undefined;

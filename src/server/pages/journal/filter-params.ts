@@ -1,5 +1,5 @@
 import type { CaseFilter, ComplaintFilter } from '../../../journal/index.js';
-import { monthsBefore, readMoment } from '../../views/journal/moments.js';
+import { monthsBefore, nextDay, readMoment } from '../../views/journal/moments.js';
 
 /** Cases that are not closed. */
 export const NOT_CLOSED = ['open', 'checking', 'acting', 'on-trial', 'tried'] as const;
@@ -30,7 +30,7 @@ export function fromInstant(params: URLSearchParams, now: string): string | unde
 /** The instant before which a search ends: the end of the day given. */
 function untilInstant(params: URLSearchParams): string | undefined {
   const day = readMoment(params.get('until') ?? '');
-  return day === undefined ? undefined : new Date(Date.parse(day) + 86_400_000).toISOString();
+  return day === undefined ? undefined : nextDay(day);
 }
 
 /** An address's search for cases; what it says wrongly is left out. */

@@ -8,6 +8,7 @@ import { complaintPages } from './complaints.js';
 import { framePages } from './frames.js';
 import { learningPages } from './learning.js';
 import { millRecordPages } from './mill-records.js';
+import { millSettingsPages } from './mill-settings.js';
 import { openCasePages } from './open-case.js';
 import { journalPages } from './overview.js';
 import { partsPages } from './parts.js';
@@ -31,6 +32,7 @@ export function allJournalPages(site: Site): Hono {
     qualityPages,
     learningPages,
     partsPages,
+    millSettingsPages,
   ])
     app.route('/', pages(site));
   return app;

@@ -242,7 +242,7 @@ export const readComplaint = (reader: FormReader) => ({
   yarn: reader.optional('yarn'),
   lot: reader.optional('lot'),
   spunFrom: reader.moment('spunFrom', 'Spun from') ?? null,
-  spunUntil: reader.moment('spunUntil', 'Spun until') ?? null,
+  spunUntil: reader.dayEnd('spunUntil', 'Spun until') ?? null,
 });
 
 function changeForm({ record, names }: ComplaintContext): ComplaintForm {

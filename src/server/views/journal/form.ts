@@ -1,7 +1,7 @@
 import type { InputProblem } from '../../../journal/index.js';
 import type { FormField, FormView } from '../../../templates/journal-models.js';
 import { controlId } from '../errors.js';
-import { readMoment } from './moments.js';
+import { lastOfDay, readWall } from './moments.js';
 
 /** What was typed into a form: control → values. */
 export type Typed = ReadonlyMap<string, readonly string[]>;
@@ -32,6 +32,8 @@ export interface FormReader {
   whole(name: string, label: string): number | null;
   /** A time as ISO 8601; undefined when left empty. */
   moment(name: string, label: string): string | undefined;
+  /** The last instant of a day; undefined when left empty. */
+  dayEnd(name: string, label: string): string | undefined;
   /** A text that must be there. */
   needed(name: string, label: string): string;
 }
@@ -52,6 +54,24 @@ export function readTyped(typed: Typed): FormReader {
     });
     return null;
   };
+  const moment = (name: string, label: string): string | undefined => {
+    const written = text(name);
+    if (written === '') return undefined;
+    const wall = readWall(written);
+    if (wall.kind === 'instant') return wall.instant;
+    problems.push({
+      name,
+      message:
+        wall.kind === 'skipped'
+          ? `${label}: “${written.slice(0, 40)}” was no time in the mill; the clocks were put forward over it.`
+          : `${label}: “${written.slice(0, 40)}” is not a time.`,
+      allowed:
+        wall.kind === 'skipped'
+          ? 'a time before or after the change'
+          : 'a day and a time such as 2026-11-24 08:30',
+    });
+    return undefined;
+  };
   return {
     problems,
     text,
@@ -68,17 +88,10 @@ export function readTyped(typed: Typed): FormReader {
       });
       return null;
     },
-    moment(name, label) {
-      const written = text(name);
-      if (written === '') return undefined;
-      const instant = readMoment(written);
-      if (instant === undefined)
-        problems.push({
-          name,
-          message: `${label}: “${written.slice(0, 40)}” is not a time.`,
-          allowed: 'a day and a time such as 2026-11-24 08:30',
-        });
-      return instant;
+    moment,
+    dayEnd(name, label) {
+      const day = moment(name, label);
+      return day === undefined ? undefined : lastOfDay(day);
     },
     needed(name, label) {
       const written = text(name);

@@ -18,7 +18,7 @@ import { type DayRate, drawBreakDays } from '../../pictures/break-days.js';
 import { sayPercent, sayRough } from '../../words.js';
 import { setupLabelOf } from '../setup-labels.js';
 import { describeSetup } from '../setup-line.js';
-import { sayDay, sayMoment } from './moments.js';
+import { sayDate, sayDay, sayMoment, typedDay } from './moments.js';
 import { casesTable } from './rows.js';
 import { viewTable } from './table.js';
 import { COMPLAINT_STATE_WORDS } from './words.js';
@@ -51,7 +51,7 @@ export function viewFrame(
   const { frame, yarn, history, setups, lately, span } = parts;
   const [present] = setups;
   const entries = viewSetups(parts, names);
-  const changedDays = new Set(setups.map((setup) => setup.at.slice(0, 10)));
+  const changedDays = new Set(setups.map((setup) => typedDay(setup.at)));
   const rates = dayRates(history.days, changedDays);
   const norm = yarn?.targets.breaksPer1000 ?? undefined;
   return {
@@ -114,7 +114,7 @@ export function viewFrame(
       [...history.days].reverse().map((day) => {
         const { breaks, hours } = countOf(day);
         return [
-          sayDay(`${day.day}T12:00:00Z`),
+          sayDate(day.day),
           String(breaks),
           sayRough(hours),
           hours > 0 ? sayRough((1000 * breaks) / hours) : '–',
