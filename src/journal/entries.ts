@@ -5,7 +5,7 @@ import type { Writing } from './store.js';
 import type { Tables } from './tables.js';
 
 /** Things with a history and a version. */
-export type SubjectKind = 'frame' | 'yarn' | 'lot' | 'case' | 'complaint';
+export type SubjectKind = 'frame' | 'yarn' | 'lot' | 'case' | 'complaint' | 'course' | 'practice-case';
 
 const TABLE_OF = {
   frame: 'frames',
@@ -13,6 +13,8 @@ const TABLE_OF = {
   lot: 'lots',
   case: 'cases',
   complaint: 'complaints',
+  course: 'courses',
+  'practice-case': 'practice_cases',
 } as const satisfies Record<SubjectKind, keyof Tables>;
 
 /** One entry of a history as it was written. */

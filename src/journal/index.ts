@@ -206,6 +206,40 @@ export { type Pareto, type ParetoMeasure, type ParetoRow, rankRootCauses } from 
 export { countCases, countComplaints, searchCases, searchComplaints } from './quality/search.js';
 export type { Engine, Journal } from './store.js';
 export { inOneTransaction } from './store.js';
+export {
+  type AttemptInput,
+  findAttempt,
+  type KeptAttempt,
+  keepAttempt,
+  listAttempts,
+} from './training/attempts.js';
+export {
+  addCourse,
+  COURSE_STATES,
+  type CourseInput,
+  type CourseItemRecord,
+  type CourseRecord,
+  type CourseState,
+  changeCourse,
+  courseSchema,
+  findCourse,
+  historyOfCourse,
+  joinCourse,
+  listCourses,
+  listMembers,
+  type MemberRecord,
+  newItemId,
+  setCourseState,
+} from './training/courses.js';
+export {
+  addPracticeCase,
+  changePracticeCase,
+  findPracticeCase,
+  listPracticeCases,
+  type PracticeCaseInput,
+  type PracticeCaseRecord,
+  practiceCaseSchema,
+} from './training/practice-cases.js';
 export { type Backup, backUpJournal, restoreJournal } from './upkeep/backup.js';
 export { checkJournal, forgetOldPosts, type JournalCheck } from './upkeep/check-journal.js';
 export { countJournal, exportJournal, type Moved } from './upkeep/export.js';

@@ -374,6 +374,55 @@ interface AuditTable {
   data: string;
 }
 
+interface CoursesTable {
+  id: string;
+  number: number;
+  version: number;
+  title: string;
+  class_group: string;
+  state: string;
+  note: string;
+  /** JSON: the parts in order. */
+  items: string;
+  made_at: string;
+  changed_at: string;
+}
+
+interface PracticeCasesTable {
+  id: string;
+  number: number;
+  version: number;
+  title: string;
+  origin: string;
+  case_text: string;
+  from_case: string | null;
+  agrees: number;
+  knowledge: string;
+  retired: number;
+  changed_at: string;
+}
+
+interface CourseMembersTable {
+  course: string;
+  trainee: string;
+  joined_at: string;
+}
+
+interface AttemptsTable {
+  id: string;
+  course: string;
+  number: number;
+  item: string;
+  kind: string;
+  trainee: string;
+  at: string;
+  knowledge: string;
+  /** JSON: what the course counts. */
+  result: string;
+  /** Packed JSON: the case as dealt, the moves, the marking. */
+  sheet: Uint8Array | null;
+}
+
 export interface Tables {
   meta: MetaTable;
   counters: CountersTable;
@@ -401,6 +450,10 @@ export interface Tables {
   running_days: RunningDaysTable;
   tokens: TokensTable;
   settings: SettingsTable;
+  courses: CoursesTable;
+  practice_cases: PracticeCasesTable;
+  course_members: CourseMembersTable;
+  attempts: AttemptsTable;
   accounts: AccountsTable;
   sessions: SessionsTable;
   sign_in_links: SignInLinksTable;
@@ -437,6 +490,10 @@ export const TABLE_KEYS: { readonly [T in keyof Tables]: readonly (keyof Tables[
   running_days: ['frame', 'day'],
   tokens: ['id'],
   settings: ['key'],
+  courses: ['id'],
+  practice_cases: ['id'],
+  course_members: ['course', 'trainee'],
+  attempts: ['id'],
   accounts: ['id'],
   sessions: ['digest'],
   sign_in_links: ['digest'],

@@ -24,7 +24,7 @@ export interface AuditLine {
 }
 
 /** Kinds of things that have a history of their own. */
-const HISTORIES = ['frame', 'yarn', 'lot', 'case', 'complaint'] as const;
+const HISTORIES = ['frame', 'yarn', 'lot', 'case', 'complaint', 'course', 'practice-case'] as const;
 
 export const auditFilterSchema = z.strictObject({
   /** From this time on. */
