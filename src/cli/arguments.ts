@@ -1,7 +1,7 @@
 import { parseArgs } from 'node:util';
 import { nearestWord } from '../rules/case/nearest-word.js';
 import type { CaseProblem } from '../rules/case/types.js';
-import type { Command, Given } from './command.js';
+import { type Command, type Given, nameOf, type OptionSpec } from './command.js';
 import { argumentError, InputError, shorten } from './errors.js';
 
 /** Options every command has. */
@@ -17,7 +17,7 @@ const unshield = (word: string) => (word.startsWith(SHIELD) ? word.slice(1) : wo
  * @throws InputError naming every wrong word, what is allowed and the nearest
  */
 export function readArguments(command: Command, words: readonly string[]): Given {
-  const specs = new Map(Object.entries({ ...command.options, ...COMMON_OPTIONS }));
+  const specs = new Map<string, OptionSpec>(Object.entries({ ...command.options, ...COMMON_OPTIONS }));
   const { tokens } = parseArgs({
     args: words.map(shield),
     options: {
@@ -66,6 +66,7 @@ export function readArguments(command: Command, words: readonly string[]): Given
       options.set(token.name, typeof before === 'string' ? `${before},${value}` : value);
     }
   }
+  const fromEnvironment = takeEnvironment(specs, options, say);
   if (!options.has('help')) countArguments(command, given, say);
   if (problems.length > 0) {
     throw new InputError(
@@ -74,7 +75,25 @@ export function readArguments(command: Command, words: readonly string[]): Given
       `See "peelpoint help ${command.name}".`,
     );
   }
-  return { arguments: given, options };
+  return { arguments: given, options, fromEnvironment };
+}
+
+/** Fills in options that were left out and whose variable is set; what is typed goes before. */
+function takeEnvironment(
+  specs: ReadonlyMap<string, OptionSpec>,
+  options: Map<string, string | true>,
+  say: (field: string, value: string, message: string, allowed: readonly string[]) => void,
+): ReadonlyMap<string, string> {
+  const taken = new Map<string, string>();
+  for (const [name, spec] of specs) {
+    const value = spec.env === undefined ? '' : (process.env[spec.env] ?? '').trim();
+    if (spec.env === undefined || value === '' || options.has(name)) continue;
+    if (spec.value !== undefined) options.set(name, value);
+    else if (value === '1') options.set(name, true);
+    else if (value !== '0') say(spec.env, value, 'is a switch', ['1', '0']);
+    taken.set(name, spec.env);
+  }
+  return taken;
 }
 
 function countArguments(
@@ -112,7 +131,9 @@ export function wholeNumber(
   if (text === undefined || text === true) return undefined;
   const value = /^\s*\d{1,9}\s*$/.test(text) ? Number(text) : Number.NaN;
   if (value >= least && value <= most) return value;
-  throw argumentError(`--${name}`, text, 'is not allowed here', [`a whole number from ${least} to ${most}`]);
+  throw argumentError(nameOf(given, name), text, 'is not allowed here', [
+    `a whole number from ${least} to ${most}`,
+  ]);
 }
 
 /**

@@ -7,6 +7,8 @@ export interface OptionSpec {
   readonly help: string;
   /** One letter that stands for it: `-o`. */
   readonly short?: string;
+  /** Environment variable that stands for it where it is left out; for a switch, `1` turns it on. */
+  readonly env?: string;
   /** May be given several times; its values are joined by commas. */
   readonly many?: true;
 }
@@ -24,7 +26,13 @@ export interface Given {
   readonly arguments: readonly string[];
   /** Values of options by name; switches hold `true`. */
   readonly options: ReadonlyMap<string, string | true>;
+  /** Options that came from the environment, with the variable's name. */
+  readonly fromEnvironment?: ReadonlyMap<string, string>;
 }
+
+/** What an option is called in a message: `--port`, or the variable it came from. */
+export const nameOf = (given: Given, option: string): string =>
+  given.fromEnvironment?.get(option) ?? `--${option}`;
 
 /** A command of the program: what it is called, what it takes and what it does. */
 export interface Command {
@@ -36,6 +44,8 @@ export interface Command {
   readonly about: readonly string[];
   readonly arguments: readonly ArgumentSpec[];
   readonly options: Readonly<Record<string, OptionSpec>>;
+  /** Environment variables that have no option, since secrets are not typed on a command line; with their help. */
+  readonly environment?: Readonly<Record<string, string>>;
   readonly examples: readonly string[];
   /** @returns the exit code; throws InputError for input that cannot be used */
   run(given: Given, terminal: Terminal): Promise<number>;

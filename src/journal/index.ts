@@ -109,6 +109,7 @@ export {
 export { logComplaint, recordComplaintStep } from './complaints/write-complaint.js';
 export { buildDemoMill, type DemoOptions, type DemoReport } from './demo/build-demo-mill.js';
 export type { CaseFile, DemoCause, DemoEngine, DemoFrame } from './demo/engine.js';
+export type { Connections } from './engines/postgresql.js';
 export type { Entry } from './entries.js';
 export {
   type InputProblem,
@@ -240,6 +241,7 @@ export {
   type PracticeCaseRecord,
   practiceCaseSchema,
 } from './training/practice-cases.js';
+export { journalConnections, pingJournal } from './upkeep/alive.js';
 export { type Backup, backUpJournal, restoreJournal } from './upkeep/backup.js';
 export { checkJournal, forgetOldPosts, type JournalCheck } from './upkeep/check-journal.js';
 export { countJournal, exportJournal, type Moved } from './upkeep/export.js';

@@ -1,6 +1,7 @@
 import type { Kysely, Transaction } from 'kysely';
 import { currentActor } from './acting.js';
 import { addAudit, type NewAudit } from './audit/add-audit.js';
+import type { Connections } from './engines/postgresql.js';
 import { codeOf, translateError } from './engines/translate-error.js';
 import { JournalError } from './errors.js';
 import { type By, bySchema, readInput } from './input.js';
@@ -26,6 +27,8 @@ export interface Store {
   readonly db: Kysely<Tables>;
   /** Path of the SQLite file. */
   readonly file: string | undefined;
+  /** Connections to the database server; SQLite has none to count. */
+  readonly connections?: () => Connections;
   /** Set inside {@link inOneTransaction}: writes join this transaction. */
   readonly joined?: Transaction<Tables>;
 }

@@ -9,11 +9,16 @@ import type { Vignette } from '../rules/knowledge/load-vignettes.js';
 import type { TrainingWork } from '../rules/training/index.js';
 import { API_BASE, apiApp } from './api/app.js';
 import { loadAssets } from './assets.js';
+import type { PoolLoad } from './engine-pool.js';
 import { answerError, errorPage } from './errors.js';
 import { type JournalKeeper, noJournal } from './journal/keeper.js';
 import { type Learning, stillLearning } from './journal/learning.js';
 import { followFrames } from './journal/live-frames.js';
 import type { KnowledgeState } from './knowledge-state.js';
+import type { Metrics } from './operating/metrics.js';
+import { watchReadiness } from './operating/readiness.js';
+import { type RequestWatch, watchRequests } from './operating/request-watch.js';
+import { operatingRoutes } from './operating/routes.js';
 import { benchPages } from './pages/bench.js';
 import { caseFilePages } from './pages/case-file.js';
 import { causePages } from './pages/cause.js';
@@ -52,6 +57,16 @@ export interface AppParts {
   readonly knowledgeState?: () => KnowledgeState;
   /** Address under which browsers see the server, when a proxy stands before it: `https://spinning.example`. */
   readonly publicOrigin?: string;
+  /** Told of every request. */
+  readonly watches?: readonly RequestWatch[];
+  /** How busy the threads that reason are; none unless given. */
+  readonly engineLoad?: (() => PoolLoad) | undefined;
+  /** Whether the server is about to stop. */
+  readonly stopping?: () => boolean;
+  /** Measures; none unless given. */
+  readonly metrics?: Metrics;
+  /** Secret for reading them from elsewhere; without one only this machine may. */
+  readonly metricsToken?: string | undefined;
   /** Where faults are reported; one line or stack at a time. */
   readonly log?: (line: string) => void;
 }
@@ -83,9 +98,25 @@ export function createApp(parts: AppParts): Hono {
   });
   const app = new Hono();
   app.use(...giveRequestId);
+  for (const watch of parts.watches ?? []) app.use(watchRequests(watch));
   app.use(guardHeaders);
   app.use(compress());
   app.use(keepPrivate);
+  // Before anything that may wait for the journal.
+  app.route(
+    '/',
+    operatingRoutes({
+      knowledgeVersion: knowledge.version,
+      readiness: watchReadiness({
+        journal,
+        knowledgeState: site.knowledgeState,
+        engine: parts.engineLoad,
+        stopping: parts.stopping ?? (() => false),
+      }),
+      metrics: parts.metrics,
+      metricsToken: parts.metricsToken,
+    }),
+  );
   app.route(API_BASE, apiApp(site));
   app.use(
     methodNotAllowed({
@@ -98,7 +129,6 @@ export function createApp(parts: AppParts): Hono {
     if (!c.req.path.startsWith('/assets/')) await frames.refresh();
     await next();
   });
-  app.get('/healthz', (c) => c.json({ ok: true, knowledge: site.knowledge.version }));
   app.route('/', assets.routes);
   for (const pages of [
     homePages,

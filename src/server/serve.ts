@@ -10,6 +10,11 @@ import { keepLearning, type Learning } from './journal/learning.js';
 import type { KnowledgeState } from './knowledge-state.js';
 import { type Edition, type LiveApp, startLiveApp } from './live-app.js';
 import type { LoadedBase } from './loaded-base.js';
+import { logRequests } from './operating/log-requests.js';
+import { createLogger, type Logger } from './operating/logger.js';
+import { type Metrics, startMetrics } from './operating/metrics.js';
+import type { RequestWatch } from './operating/request-watch.js';
+import { type Closing, prepareClosing, within } from './operating/stop.js';
 import { openWorkshop } from './workshop.js';
 
 export const DEFAULT_HOST = '127.0.0.1';
@@ -26,6 +31,17 @@ export interface ServeOptions {
   /** Where the journal lies, and whether an empty one is filled with the demonstration mill; left out: no journal. */
   readonly journal?: JournalPlace & { readonly demo: boolean; readonly timeZone?: string };
   readonly print?: (line: string) => void;
+  /** Where what happens is written, as JSON lines on standard error, from warnings on, unless said otherwise. */
+  readonly logger?: Logger;
+  /** Whether requests are logged with the address they come from. */
+  readonly logAddresses?: boolean;
+  /** Secret for reading the measures from another machine. */
+  readonly metricsToken?: string;
+  /** Seconds between saying that it is not ready any more and taking no more requests; 0 unless said otherwise. */
+  readonly drainSeconds?: number;
+  /** Most seconds that requests under way get at the stop; 30 unless said otherwise. */
+  readonly stopSeconds?: number;
+  /** Lines in place of the logger's, for tests. */
   readonly log?: (line: string) => void;
 }
 
@@ -34,8 +50,8 @@ export interface RunningServer {
   readonly address: string;
   /** Stops taking requests, finishes those under way, ends the threads. */
   stop(): Promise<void>;
-  /** Resolves once the server has stopped. */
-  readonly stopped: Promise<void>;
+  /** Resolves once the server has stopped: whether everything closed in time. */
+  readonly stopped: Promise<boolean>;
 }
 
 /** The server cannot listen where it was told to. */
@@ -48,15 +64,26 @@ export class ListenError extends Error {
 
 /** Addresses carry the whole case, and the referrer and htmx repeat them. */
 const MOST_HEADER_BYTES = 64 * 1024;
-/** Requests under way at the stop get this long. */
-const STOP_SECONDS = 5;
+/** Requests under way at the stop get this long; a counts table of millions of rows takes some of it. */
+export const DEFAULT_STOP_SECONDS = 30;
+/** Threads and the journal get this long to close behind the last request. */
+const CLOSE_SECONDS = 10;
+
+/** What the editions of the app share. */
+interface Shared {
+  readonly keeper: JournalKeeper;
+  readonly metrics: Metrics;
+  readonly watches: readonly RequestWatch[];
+  readonly stopping: () => boolean;
+  readonly fault: (line: string) => void;
+}
 
 /** The app on one version of the knowledge, with threads that reason from that version. */
 function openEdition(
   base: LoadedBase,
   state: () => KnowledgeState,
   options: ServeOptions & { readonly knowledgeRoot: string },
-  journal: JournalKeeper,
+  shared: Shared,
   learning: Learning,
 ): Edition {
   const { knowledge, books, mill, vignettes } = base;
@@ -67,21 +94,28 @@ function openEdition(
         diagnostician: inline,
         knowledgeRoot,
         books,
+        watch: shared.metrics.engine,
         ...(options.workers === undefined ? {} : { workers: options.workers }),
       })
     : undefined;
+  const dropPool = pool === undefined ? undefined : shared.metrics.addPool(() => pool.load());
   const app = createApp({
     diagnostician: pool ?? inline,
     mill,
     books,
-    journal,
+    journal: shared.keeper,
     learning,
     vignettes,
     workshop: pool ?? openWorkshop(knowledge, knowledgeRoot, books.plans),
     ...(pool === undefined ? {} : { training: pool.training }),
     knowledgeState: state,
     ...(options.publicOrigin === undefined ? {} : { publicOrigin: options.publicOrigin }),
-    ...(options.log === undefined ? {} : { log: options.log }),
+    watches: shared.watches,
+    engineLoad: pool === undefined ? undefined : () => pool.load(),
+    stopping: shared.stopping,
+    metrics: shared.metrics,
+    metricsToken: options.metricsToken,
+    log: shared.fault,
   });
   // The first answer of a fresh thread is slow; let it be nobody's.
   const example = [...mill.values()].find((frame) => frame.example !== undefined)?.example;
@@ -89,7 +123,15 @@ function openEdition(
     if (example !== undefined) await pool?.diagnose(example);
   })();
   warm.catch(() => {});
-  return { app, version: knowledge.version, warm: () => warm, close: async () => pool?.close() };
+  return {
+    app,
+    version: knowledge.version,
+    warm: () => warm,
+    close: async () => {
+      dropPool?.();
+      await pool?.close();
+    },
+  };
 }
 
 /**
@@ -103,7 +145,8 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
   const print = options.print ?? console.log;
   const knowledgeRoot = options.knowledgeRoot ?? defaultKnowledgeFolder();
   const { journal: place } = options;
-  const log = options.log ?? console.error;
+  const logger = options.logger ?? createLogger('warn');
+  const log = options.log ?? ((line: string) => logger.warn(line));
   const kept =
     place === undefined
       ? undefined
@@ -116,6 +159,25 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
           },
         );
   const keeper: JournalKeeper = kept ?? noJournal;
+  let stopping: Promise<void> | undefined;
+  let closing: Closing | undefined;
+  const metrics = startMetrics({
+    journal: () => keeper.peek(),
+    knowledge: () => live.state(),
+    underWay: () => closing?.underWay() ?? 0,
+  });
+  const shared: Shared = {
+    keeper,
+    metrics,
+    watches: [
+      metrics.request,
+      ...(options.log === undefined
+        ? [logRequests(logger, { addresses: options.logAddresses === true })]
+        : []),
+    ],
+    stopping: () => stopping !== undefined,
+    fault: options.log ?? ((line) => logger.error(line)),
+  };
   const learning = keepLearning(keeper, place, () => live.renew(), log);
   const live: LiveApp = startLiveApp({
     knowledgeRoot,
@@ -125,7 +187,7 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
         { ...base, knowledge: edition.knowledge },
         state,
         { ...options, knowledgeRoot },
-        keeper,
+        shared,
         edition.learning,
       );
     },
@@ -135,6 +197,7 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
     fetch: live.fetch,
     serverOptions: { maxHeaderSize: MOST_HEADER_BYTES },
   }) as Server;
+  closing = prepareClosing(server);
   try {
     await listen(server, host, port);
   } catch (error) {
@@ -150,20 +213,28 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
   kept?.start();
   print(`Peelpoint is at ${address} (stop with Ctrl+C)`);
 
-  let stopping: Promise<void> | undefined;
-  let tellStopped = () => {};
-  const stopped = new Promise<void>((resolve) => {
+  let tellStopped = (_: boolean) => {};
+  const stopped = new Promise<boolean>((resolve) => {
     tellStopped = resolve;
   });
   const stop = (): Promise<void> => {
     stopping ??= (async () => {
       process.off('SIGTERM', onSignal);
       process.off('SIGINT', onSignal);
-      await close(server);
-      await live.close();
-      await learning.close();
-      await keeper.close();
-      tellStopped();
+      const drain = options.drainSeconds ?? 0;
+      if (drain > 0) await new Promise((done) => setTimeout(done, drain * 1000));
+      const cut = (await closing?.close(options.stopSeconds ?? DEFAULT_STOP_SECONDS)) ?? 0;
+      if (cut > 0) log(`stopped with ${cut} request${cut === 1 ? '' : 's'} unfinished`);
+      const closed = await within(
+        CLOSE_SECONDS,
+        (async () => {
+          await live.close();
+          await learning.close();
+          await keeper.close();
+        })(),
+      );
+      if (!closed) log(`the threads or the journal did not close within ${CLOSE_SECONDS} s`);
+      tellStopped(closed);
     })();
     return stopping;
   };
@@ -183,17 +254,6 @@ function listen(server: Server, host: string, port: number): Promise<void> {
       server.off('error', reject);
       resolve();
     });
-  });
-}
-
-function close(server: Server): Promise<void> {
-  return new Promise((resolve) => {
-    const cut = setTimeout(() => server.closeAllConnections(), STOP_SECONDS * 1000);
-    server.close(() => {
-      clearTimeout(cut);
-      resolve();
-    });
-    server.closeIdleConnections();
   });
 }
 

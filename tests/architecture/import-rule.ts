@@ -19,6 +19,8 @@ export const CONFINED: Readonly<Record<string, readonly string[]>> = {
   kysely: ['journal'],
   'better-sqlite3': ['journal'],
   pg: ['journal'],
+  pino: ['server/operating/logger.ts'],
+  'prom-client': ['server/operating/metrics.ts'],
 };
 
 /** Folders that compute: nothing from Node but what is listed. */

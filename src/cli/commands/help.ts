@@ -77,10 +77,18 @@ export function commandHelp(terminal: Terminal, command: Command): void {
     [{ title: '' }, { title: '', wraps: true }],
     Object.entries({ ...command.options, ...COMMON_OPTIONS }).map(([name, spec]) => [
       'value' in spec ? `--${name} ${spec.value}` : `--${name}`,
-      spec.help,
+      'env' in spec ? `${spec.help} (or ${spec.env} in the environment)` : spec.help,
     ]),
     '  ',
   );
+  if (command.environment !== undefined) {
+    page.heading('Environment');
+    page.table(
+      [{ title: '' }, { title: '', wraps: true }],
+      Object.entries(command.environment).map(([name, help]) => [name, help]),
+      '  ',
+    );
+  }
   page.heading(command.examples.length === 1 ? 'Example' : 'Examples');
   for (const example of command.examples) page.line(`  ${example}`);
   page.print();

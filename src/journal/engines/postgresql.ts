@@ -4,8 +4,18 @@ import pg from 'pg';
 /** Whole numbers of 8 bytes and decimal numbers, which the driver would hand over as text. */
 const NUMBERS_AS_TEXT = [20, 1700];
 
+/** Connections of a pool: all, those at rest, and questions that wait for one. */
+export interface Connections {
+  readonly open: number;
+  readonly idle: number;
+  readonly waiting: number;
+}
+
 /** PostgreSQL by URL through a pool; a lost connection is replaced by the next question. */
-export function postgresqlDialect(url: string): Dialect {
+export function openPool(url: string): {
+  readonly dialect: Dialect;
+  readonly connections: () => Connections;
+} {
   const pool = new pg.Pool({
     connectionString: url,
     max: 10,
@@ -22,9 +32,14 @@ export function postgresqlDialect(url: string): Dialect {
           : pg.types.getTypeParser(oid, format as 'text')) as typeof pg.types.getTypeParser,
     },
   });
-  // A connection that dies while idle is dropped by the pool; without a listener the process would end.
+  // A connection that dies is dropped by the pool; without listeners the process would end. The pool itself listens only
+  // to those at rest, so one that dies inside a transaction, between two statements, needs its own.
   pool.on('error', () => undefined);
-  return new PostgresDialect({ pool });
+  pool.on('connect', (client) => client.on('error', () => undefined));
+  return {
+    dialect: new PostgresDialect({ pool }),
+    connections: () => ({ open: pool.totalCount, idle: pool.idleCount, waiting: pool.waitingCount }),
+  };
 }
 
 /** A database address without its password, for messages. */
