@@ -15,6 +15,7 @@ import { type JournalKeeper, noJournal } from './journal/keeper.js';
 import { type Learning, stillLearning } from './journal/learning.js';
 import { followFrames } from './journal/live-frames.js';
 import type { KnowledgeState } from './knowledge-state.js';
+import { readerLanguage } from './language.js';
 import type { Metrics } from './operating/metrics.js';
 import { watchReadiness } from './operating/readiness.js';
 import { type RequestWatch, watchRequests } from './operating/request-watch.js';
@@ -28,6 +29,7 @@ import { countsQuestionPages } from './pages/counts-questions.js';
 import { homePages } from './pages/home.js';
 import { allJournalPages } from './pages/journal/index.js';
 import { knowledgePages } from './pages/knowledge.js';
+import { languagePages } from './pages/language.js';
 import { planningPages } from './pages/planning.js';
 import { sensitivityPages } from './pages/sensitivity.js';
 import { setupPages } from './pages/setup.js';
@@ -101,6 +103,7 @@ export function createApp(parts: AppParts): Hono {
   for (const watch of parts.watches ?? []) app.use(watchRequests(watch));
   app.use(guardHeaders);
   app.use(compress());
+  app.use(readerLanguage);
   app.use(keepPrivate);
   // Before anything that may wait for the journal.
   app.route(
@@ -144,6 +147,7 @@ export function createApp(parts: AppParts): Hono {
     caseFilePages,
     allJournalPages,
     trainingPages,
+    languagePages,
   ])
     app.route('/', pages(site));
   app.notFound((c) => errorPage(c, site, 404));

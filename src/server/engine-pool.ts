@@ -2,11 +2,14 @@ import { existsSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { Worker } from 'node:worker_threads';
+import type { Language } from '../language/languages.js';
+import { language } from '../language/scope.js';
 import type { Books } from '../rules/books.js';
 import type { CaseInput } from '../rules/case/types.js';
 import type { Diagnostician } from '../rules/diagnostician.js';
 import type { Diagnosis, Ranking, SetupReport } from '../rules/index.js';
 import type { Knowledge } from '../rules/knowledge/knowledge.js';
+import { plainKnowledge } from '../rules/knowledge/localise.js';
 import type { PlanRequest } from '../rules/plans/make-plans.js';
 import type { PlanReport } from '../rules/plans/types.js';
 import type { TrainingQuestion, TrainingWork } from '../rules/training/index.js';
@@ -28,7 +31,11 @@ export type EngineRequest =
   | { readonly ask: 'plan'; readonly input: CaseInput; readonly request: PlanRequest }
   | { readonly ask: 'training'; readonly question: TrainingQuestion }
   | { readonly ask: 'lint' };
-export type EngineQuestion = EngineRequest & { readonly id: number };
+export type EngineQuestion = EngineRequest & {
+  readonly id: number;
+  /** Language of the texts in the answer. */
+  readonly language: Language;
+};
 export type EngineResult =
   | Ranking
   | Diagnosis
@@ -136,7 +143,7 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
   const size = Math.max(1, Math.min(options.workers ?? 1, availableParallelism() - 1));
   const script = options.script ?? DEFAULT_SCRIPT;
   const start: EngineStart = {
-    knowledge: options.diagnostician.knowledge,
+    knowledge: plainKnowledge(options.diagnostician.knowledge),
     knowledgeRoot: options.knowledgeRoot,
     books: options.books,
   };
@@ -212,7 +219,7 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
         hire();
       }
       const job: Job = {
-        question: { ...question, id: nextId++ },
+        question: { ...question, id: nextId++, language: language() },
         resolve: (result) => resolve(result as Result),
         since: performance.now(),
         reject: (error) => {

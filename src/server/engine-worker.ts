@@ -1,4 +1,5 @@
 import { parentPort, workerData } from 'node:worker_threads';
+import { inLanguage } from '../language/scope.js';
 import { createDiagnostician } from '../rules/diagnosis/diagnose.js';
 import { loadTraining, openTrainingRoom, type TrainingWork, workIn } from '../rules/training/index.js';
 import type { EngineQuestion, EngineReply, EngineResult, EngineStart } from './engine-pool.js';
@@ -43,7 +44,7 @@ function answer(question: EngineQuestion): Promise<EngineResult> {
 port.on('message', async (question: EngineQuestion) => {
   const { id } = question;
   try {
-    say({ id, result: await answer(question) });
+    say({ id, result: await inLanguage(question.language, () => answer(question)) });
   } catch (error) {
     say({ id, fault: error instanceof Error ? (error.stack ?? error.message) : String(error) });
   }

@@ -1,9 +1,10 @@
+import { language } from '../language/scope.js';
 import type { CaseInput } from '../rules/case/types.js';
 import type { Diagnostician } from '../rules/diagnostician.js';
 
 /**
  * Keeps the last answers, so that the way from the bench to a cause and back does not work the case out anew. The
- * same case always gets the same answer from the same knowledge base, so nothing can go stale.
+ * same case always gets the same answer in the same language from the same knowledge base, so nothing can go stale.
  *
  * @param most answers kept of each kind
  */
@@ -23,7 +24,7 @@ function remember<Result>(
 ): (input: CaseInput) => Promise<Result> {
   const kept = new Map<string, Promise<Result>>();
   return (input) => {
-    const key = JSON.stringify(input);
+    const key = `${language()} ${JSON.stringify(input)}`;
     const known = kept.get(key);
     if (known !== undefined) {
       kept.delete(key);

@@ -1,5 +1,7 @@
 import { fileURLToPath } from 'node:url';
 import { Eta } from 'eta';
+import { foreignSpans } from '../language/foreign.js';
+import { sayLoose } from '../language/say.js';
 import type { PageModels, Shell } from '../templates/models.js';
 import { drawBar } from './pictures/bar.js';
 import { markupOf } from './pictures/svg.js';
@@ -9,6 +11,8 @@ export const TEMPLATES = fileURLToPath(new URL('../../src/templates', import.met
 
 /** What every template can call besides its model. */
 const HELPERS = {
+  /** The message of that key in the reader's language. */
+  say: sayLoose,
   /** Own SVG, see `pictures/svg.ts`: refuses anything else. */
   svg: markupOf,
   /** A probability bar, to be printed with `svg`. */
@@ -35,10 +39,10 @@ export function renderPage<Name extends keyof PageModels>(
   shell: Shell,
   model: PageModels[Name],
 ): string {
-  return eta.render(`/pages/${name}`, { ...HELPERS, shell, page: model });
+  return foreignSpans(eta.render(`/pages/${name}`, { ...HELPERS, shell, page: model }));
 }
 
 /** Renders a part of a page alone, for a swap. */
 export function renderPart<Name extends keyof PageModels>(name: Name, model: PageModels[Name]): string {
-  return eta.render(`/pages/${name}`, { ...HELPERS, page: model });
+  return foreignSpans(eta.render(`/pages/${name}`, { ...HELPERS, page: model }));
 }

@@ -10,6 +10,7 @@ import type { Assets } from './assets.js';
 import type { JournalKeeper } from './journal/keeper.js';
 import type { Learning } from './journal/learning.js';
 import type { KnowledgeState } from './knowledge-state.js';
+import { viewLanguage } from './language.js';
 import { renderPage } from './render.js';
 import { viewKnowledgeState } from './views/knowledge/state.js';
 import type { Workshop } from './workshop.js';
@@ -20,6 +21,7 @@ export interface Site {
   readonly workshop: Workshop;
   /** What the training room works out. Left out: worked out on this thread. */
   readonly training?: TrainingWork;
+  /** Its texts are those of the language of the request, as are all texts the site gives. */
   readonly knowledge: Knowledge;
   readonly vocabulary: CaseVocabulary;
   /** Plans, places, card and training material of the knowledge. */
@@ -58,6 +60,7 @@ export function makeSite(
           ...shell,
           query: shell.query ?? '',
           assets: assets.urls,
+          ...viewLanguage(),
           knowledge: viewKnowledgeState(site.knowledgeState()),
         },
         model,

@@ -1,5 +1,7 @@
+import { language } from '../language/scope.js';
 import type { CaseInput } from '../rules/case/types.js';
 import type { Knowledge } from '../rules/knowledge/knowledge.js';
+import { localise } from '../rules/knowledge/localise.js';
 import type { PlanBook } from '../rules/knowledge/plan-schema.js';
 import { makePlans, type PlanRequest } from '../rules/plans/make-plans.js';
 import type { PlanReport } from '../rules/plans/types.js';
@@ -27,9 +29,13 @@ export interface Workshop {
  */
 export function openWorkshop(knowledge: Knowledge, knowledgeRoot: string, plans?: PlanBook): Workshop {
   return {
-    sensitivities: (input, also = []) => findSensitivities(knowledge, input, { also }),
+    sensitivities: (input, also = []) => findSensitivities(localise(knowledge, language()), input, { also }),
     lint: async () => lintKnowledge(knowledgeRoot),
     plan: async (input, request) =>
-      makePlans(knowledge, input, plans === undefined ? request : { ...request, plans }),
+      makePlans(
+        localise(knowledge, language()),
+        input,
+        plans === undefined ? request : { ...request, plans },
+      ),
   };
 }

@@ -30,6 +30,18 @@ export interface Shell {
     readonly mark: string;
   };
   readonly knowledge: KnowledgeNotice;
+  /** Tag of the page's language, for `lang`. */
+  readonly lang: string;
+  readonly direction: 'ltr' | 'rtl';
+  /** Whether someone who spins and speaks the language from home has read the texts. */
+  readonly reviewed: boolean;
+  /** Languages to choose from. */
+  readonly languages: readonly {
+    readonly value: string;
+    readonly name: string;
+    readonly lang: string;
+    readonly current: boolean;
+  }[];
 }
 
 /** Which version of the knowledge a page stands on, and why a newer one is not used. */

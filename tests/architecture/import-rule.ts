@@ -3,13 +3,14 @@ import { dirname, join, relative, resolve, sep } from 'node:path';
 
 /** Folders of `src` and the folders each may import from, besides itself. */
 export const ALLOWED: Readonly<Record<string, readonly string[]>> = {
-  spinning: [],
-  statistics: [],
-  rules: ['spinning', 'statistics'],
+  language: [],
+  spinning: ['language'],
+  statistics: ['language'],
+  rules: ['language', 'spinning', 'statistics'],
   journal: ['rules', 'statistics', 'spinning'],
-  server: ['rules', 'spinning', 'statistics', 'journal', 'templates'],
+  server: ['language', 'rules', 'spinning', 'statistics', 'journal', 'templates'],
   templates: ['rules', 'server'],
-  cli: ['rules', 'spinning', 'statistics', 'journal', 'server'],
+  cli: ['language', 'rules', 'spinning', 'statistics', 'journal', 'server'],
 };
 
 /** Packages that only one file (or folder) may import, so that they can be exchanged. */
@@ -21,6 +22,7 @@ export const CONFINED: Readonly<Record<string, readonly string[]>> = {
   pg: ['journal'],
   pino: ['server/operating/logger.ts'],
   'prom-client': ['server/operating/metrics.ts'],
+  'intl-messageformat': ['language'],
 };
 
 /** Folders that compute: nothing from Node but what is listed. */

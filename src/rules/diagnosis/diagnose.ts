@@ -1,6 +1,9 @@
+import type { Language } from '../../language/languages.js';
+import { language } from '../../language/scope.js';
 import type { CaseInput, CaseVocabulary } from '../case/types.js';
 import type { Diagnostician } from '../diagnostician.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
+import { localise, speaking } from '../knowledge/localise.js';
 import { actionVariants, rankActions, wantedActions } from './actions.js';
 import { buildCausalGraph } from './causal-graph.js';
 import { CHECK_SAMPLES, RANK_SAMPLES, rankChecks, SAMPLE_SEED } from './checks.js';
@@ -15,18 +18,30 @@ import { sayWhatWouldChange } from './would-change.js';
 
 /** Makes a diagnostician from a loaded knowledge base: compiles the network once, then answers any number of cases. */
 export function createDiagnostician(knowledge: Knowledge): Diagnostician {
+  // One for each language: numbers and structure are the same, the texts are not.
+  const reasoners = new Map<Language, Reasoner>();
+  const reasoner = (): Reasoner => {
+    const now = language();
+    const ready = reasoners.get(now) ?? makeReasoner(localise(knowledge, now));
+    reasoners.set(now, ready);
+    return ready;
+  };
+  reasoner();
+  return {
+    knowledge: speaking(knowledge),
+    vocabulary: vocabularyOf(knowledge),
+    rank: (input) => rank(reasoner(), input),
+    diagnose: (input) => diagnose(reasoner(), input),
+    report: (input) => report(reasoner(), input),
+  };
+}
+
+function makeReasoner(knowledge: Knowledge): Reasoner {
   const { book, judgements } = knowledge;
-  const reasoner: Reasoner = {
+  return {
     knowledge,
     graph: buildCausalGraph(book, judgements['marked-share'], judgements['before-trouble']),
     conditions: collectConditions(book),
-  };
-  return {
-    knowledge,
-    vocabulary: vocabularyOf(knowledge),
-    rank: (input) => rank(reasoner, input),
-    diagnose: (input) => diagnose(reasoner, input),
-    report: (input) => report(reasoner, input),
   };
 }
 

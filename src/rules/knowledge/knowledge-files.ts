@@ -33,6 +33,21 @@ export function yamlNames(files: KnowledgeFiles, folder: string): string[] | und
   return names.filter((name) => name.endsWith('.yaml') && !name.includes('/')).sort();
 }
 
+/** Names of the folders that lie in a folder, sorted; none when there is no such folder. */
+export function folderNames(files: KnowledgeFiles, folder: string): string[] {
+  if (typeof files === 'string') {
+    const path = join(files, folder);
+    if (!existsSync(path)) return [];
+    return readdirSync(path, { withFileTypes: true })
+      .filter((entry) => entry.isDirectory())
+      .map((entry) => entry.name)
+      .sort();
+  }
+  const below = [...files.keys()].filter((path) => path.startsWith(`${folder}/`));
+  const names = below.map((path) => path.slice(folder.length + 1).split('/'));
+  return [...new Set(names.flatMap(([name = '', ...rest]) => (rest.length > 0 ? [name] : [])))].sort();
+}
+
 /** Whether there is a file of that name, or a folder with files in it. */
 export const isThere = (files: KnowledgeFiles, path: string): boolean =>
   typeof files === 'string'

@@ -2,6 +2,7 @@ import type { FibreEntry, ParameterTable } from '../../spinning/parameters.js';
 import type { EndUse } from './end-use-schema.js';
 import type { Judgements } from './judgement-schema.js';
 import type { RuleBook } from './knowledge-base.js';
+import type { Translations } from './load-translations.js';
 
 /** Everything the product knows, loaded and checked. */
 export interface Knowledge {
@@ -17,4 +18,6 @@ export interface Knowledge {
   readonly fibres: ReadonlyMap<string, FibreEntry>;
   readonly endUses: ReadonlyMap<string, EndUse>;
   readonly parameters: ParameterTable;
+  /** Its texts in other languages; none unless given. */
+  readonly translations?: Translations;
 }

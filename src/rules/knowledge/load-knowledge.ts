@@ -10,6 +10,7 @@ import { judgementsSchema, judgementValues } from './judgement-schema.js';
 import type { Knowledge } from './knowledge.js';
 import { type KnowledgeFiles, readText, yamlNames } from './knowledge-files.js';
 import { type FolderReader, openReader, readById, readMerged, readOne, readRuleBook } from './load.js';
+import { readTranslations } from './load-translations.js';
 import { fibreSchema, modelParameterFileSchema } from './parameter-schema.js';
 
 /**
@@ -26,12 +27,13 @@ export function loadKnowledge(root: KnowledgeFiles = defaultKnowledgeFolder()): 
   for (const name of MODEL_PARAMETERS)
     if (model[name] === undefined && reader.problems.length === 0)
       reader.problems.push({ file: 'model', line: undefined, field: name, message: 'is missing' });
+  const reasoning = reader.digest.copy().digest('hex').slice(0, 12);
+  const translations = reader.problems.length > 0 ? new Map() : readTranslations(reader, { book, endUses });
   const problems =
     reader.problems.length > 0
       ? reader.problems
       : [...crossCheck(book), ...crossCheckSetup({ book, endUses, fibres, model })];
   if (problems.length > 0 || judgements === undefined) throw new KnowledgeError(problems);
-  const reasoning = reader.digest.copy().digest('hex').slice(0, 12);
   digestBooks(reader);
   return {
     version: reader.digest.digest('hex').slice(0, 12),
@@ -41,6 +43,7 @@ export function loadKnowledge(root: KnowledgeFiles = defaultKnowledgeFolder()): 
     fibres,
     endUses,
     parameters: { model, fibres: Object.fromEntries(fibres) } as Knowledge['parameters'],
+    translations,
   };
 }
 

@@ -1,3 +1,4 @@
+import { language } from '../../language/scope.js';
 import type { CaseInput } from '../../rules/case/types.js';
 import { PLAN_SETTINGS } from '../../rules/knowledge/plan-schema.js';
 import { isComplaint, type PlanRequest } from '../../rules/plans/make-plans.js';
@@ -18,7 +19,7 @@ export async function planFor(site: Site, input: CaseInput, query: PlanQuery): P
   const reports = kept.get(site) ?? new Map<string, Promise<PlanReport>>();
   kept.set(site, reports);
   const { limits, fixed, stock, positions } = query;
-  const key = JSON.stringify([input, limits, fixed, stock, positions]);
+  const key = JSON.stringify([language(), input, limits, fixed, stock, positions]);
   const known = reports.get(key);
   if (known !== undefined) return known;
   const request: PlanRequest = {

@@ -1,3 +1,5 @@
+import type { Language } from '../../language/languages.js';
+import { language } from '../../language/scope.js';
 import {
   openTrainingRoom,
   type PracticeCase,
@@ -28,15 +30,16 @@ export type TrainingSite = Pick<
 > &
   Partial<Pick<Site, 'training'>>;
 
-/** Makes the training hall of a site; opened at the first use, since most visitors come for a diagnosis. */
+/** Makes the training halls of a site, one a language; opened at the first use, since most visitors come for a diagnosis. */
 export function trainingHall(site: TrainingSite): () => TrainingHall {
-  let hall: TrainingHall | undefined;
+  const halls = new Map<Language, TrainingHall>();
   return () => {
-    if (hall !== undefined) return hall;
+    const open = halls.get(language());
+    if (open !== undefined) return open;
     const room = openTrainingRoom(site.diagnostician, needBook(site, 'training'));
     const work = site.training ?? workIn(room);
     const dealt = new Map<string, Promise<PracticeCase>>();
-    hall = {
+    const hall: TrainingHall = {
       room,
       work,
       deal(number) {
@@ -53,6 +56,7 @@ export function trainingHall(site: TrainingSite): () => TrainingHall {
         return fresh;
       },
     };
+    halls.set(language(), hall);
     return hall;
   };
 }

@@ -9,6 +9,7 @@ import {
   type WallTime,
   wallClock,
 } from '../../../journal/index.js';
+import { sayTime } from '../../../language/numbers.js';
 import { millZone } from '../../journal/mill-clock.js';
 
 const MOMENT = {
@@ -21,18 +22,8 @@ const MOMENT = {
 const DAY = { day: 'numeric', month: 'short', year: 'numeric' } as const;
 const LONG_DAY = { day: 'numeric', month: 'long', year: 'numeric' } as const;
 
-const formats = new Map<string, Intl.DateTimeFormat>();
-
-/** Making a format is dear, so each is made once for a zone. */
-function format(options: Intl.DateTimeFormatOptions, zone: string, instant: string): string {
-  const key = `${zone} ${JSON.stringify(options)}`;
-  let made = formats.get(key);
-  if (made === undefined) {
-    made = new Intl.DateTimeFormat('en-GB', { ...options, timeZone: zone });
-    formats.set(key, made);
-  }
-  return made.format(new Date(instant));
-}
+const format = (options: Intl.DateTimeFormatOptions, timeZone: string, instant: string): string =>
+  sayTime(new Date(instant), { ...options, timeZone });
 
 /** "24 Nov 2026, 08:46". */
 export const sayMoment = (instant: string) => format(MOMENT, millZone(), instant);

@@ -1,15 +1,11 @@
+import { sayTime } from '../../../language/numbers.js';
 import type { KnowledgeNotice } from '../../../templates/models.js';
 import type { KnowledgeState } from '../../knowledge-state.js';
 
-const TIME = new Intl.DateTimeFormat('en-GB', {
-  day: 'numeric',
-  month: 'short',
-  hour: '2-digit',
-  minute: '2-digit',
-});
+const TIME = { day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' } as const;
 
 /** A moment for reading: "25 Nov, 08:21". */
-export const sayMoment = (moment: Date) => TIME.format(moment);
+export const sayMoment = (moment: Date) => sayTime(moment, TIME);
 
 /** What every page says of the knowledge in use. */
 export function viewKnowledgeState({ version, since, problems }: KnowledgeState): KnowledgeNotice {

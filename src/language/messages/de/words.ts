@@ -1,0 +1,5 @@
+export const words = {
+  and: 'und',
+  or: 'oder',
+  nor: 'noch',
+} as const;
