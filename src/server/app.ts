@@ -1,6 +1,8 @@
 import { Hono } from 'hono';
 import { compress } from 'hono/compress';
 import { methodNotAllowed } from 'hono/method-not-allowed';
+import { SOURCE_LANGUAGE } from '../language/languages.js';
+import { inLanguage } from '../language/scope.js';
 import { type Books, loadBooks } from '../rules/books.js';
 import type { Diagnostician } from '../rules/diagnostician.js';
 import { defaultKnowledgeFolder } from '../rules/knowledge/load-knowledge.js';
@@ -129,7 +131,7 @@ export function createApp(parts: AppParts): Hono {
   );
   app.use(...guardForms(parts.publicOrigin));
   app.use(async (c, next) => {
-    if (!c.req.path.startsWith('/assets/')) await frames.refresh();
+    if (!c.req.path.startsWith('/assets/')) await inLanguage(SOURCE_LANGUAGE, () => frames.refresh());
     await next();
   });
   app.route('/', assets.routes);
