@@ -57,7 +57,7 @@ function problemsOf(issue: z.core.$ZodIssue, value: unknown, field: string): Inp
   );
   if (issue.code === 'unrecognized_keys')
     return issue.keys.map((key) => ({
-      field: [...path, key].join('.'),
+      field: [...path, key === '' ? '""' : key.slice(0, 60)].join('.'),
       value: 'this field',
       allowed: 'no such field here',
     }));

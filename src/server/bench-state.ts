@@ -198,8 +198,9 @@ function joinParts(typed: Map<string, string[]>, part: 'setup' | 'before'): void
   for (const path of SETUP_PATHS) {
     const unit = take(`${part}.${path}.unit`);
     const text = typed.get(`${part}.${path}`)?.at(-1);
-    if (unit === undefined || text === undefined || text === '' || text === NOT_GIVEN) continue;
-    if (/^[-+\d.,\s']+$/.test(text)) typed.set(`${part}.${path}`, [`${text} ${unit}`]);
+    if (unit === undefined || unit === '' || text === undefined || text === '' || text === NOT_GIVEN)
+      continue;
+    if (/^[-+\d.,\s']+$/.test(text)) typed.set(`${part}.${path}`, [`${text} ${unit}`.slice(0, LONGEST)]);
   }
   const rows = BLEND_ROWS.map((row) => ({
     fibre: take(`${part}.fibre.${row}`),
@@ -214,7 +215,7 @@ function joinParts(typed: Map<string, string[]>, part: 'setup' | 'before'): void
       : used.length === 1 && only !== undefined && ['', '100'].includes(only.share.replace(/\s*%$/, ''))
         ? (only.fibre ?? '')
         : used.map((row) => `${row.fibre}:${row.share.replace(/\s*%$/, '')}`).join(',');
-  typed.set(`${part}.fibre`, [text]);
+  typed.set(`${part}.fibre`, [text.slice(0, LONGEST)]);
 }
 
 /** A text without its field's own unit, which the page shows beside the box. */

@@ -15,7 +15,7 @@ const WORDS: Record<Status, readonly [string, string]> = {
   ],
   404: ['There is no such page', 'The address may be mistyped or out of date.'],
   405: ['This page cannot be used that way', 'Open the page itself and use what is on it.'],
-  413: ['This is too large', 'A case file has at most 200 000 characters, a table of breaks 16 MB.'],
+  413: ['This is too large', 'A case file has at most 60 000 characters, a table of breaks 16 MB.'],
   415: ['This is not a form', 'Only forms of these pages are taken here.'],
   500: [
     'Something went wrong here',

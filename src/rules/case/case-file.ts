@@ -43,7 +43,7 @@ export interface CaseOptions {
 /**
  * Reads a case file, YAML or JSON.
  *
- * @param text the file's text, at most 200 000 characters
+ * @param text the file's text, at most 60 000 characters
  * @param vocabulary the ids a case may use
  * @returns the case with its warnings, or every problem found, with field, value, what is allowed and line; never throws
  */

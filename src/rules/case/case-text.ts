@@ -1,9 +1,10 @@
-import { isCollection, isMap, isPair, isScalar, LineCounter, type Node, parseDocument } from 'yaml';
+import { isCollection, isMap, isPair, isScalar, type LineCounter, type Node } from 'yaml';
+import { composeYaml } from '../yaml/compose-yaml.js';
 import type { Path } from './reading.js';
 import type { CaseProblem } from './types.js';
 
-/** Longest case text read, in characters: many times what a full case needs. */
-export const MOST_TEXT = 200_000;
+/** Longest case text read, in characters: ten times what a full case needs, and read within a second whatever it holds. */
+export const MOST_TEXT = 60_000;
 /** Aliases (`*name`) may repeat what they name only so often, so that a small file cannot grow without bound. */
 const MOST_ALIASES = 50;
 
@@ -24,16 +25,9 @@ export function readCaseText(text: string): TextResult {
   if (text.length > MOST_TEXT) {
     return failure(`the text has ${text.length} characters`, [`at most ${MOST_TEXT} characters`]);
   }
-  const lines = new LineCounter();
   try {
-    const document = parseDocument(text, {
-      lineCounter: lines,
-      uniqueKeys: true,
-      schema: 'core',
-      prettyErrors: false,
-      logLevel: 'silent',
-    });
-    const faults = [...document.errors, ...document.warnings];
+    const { document, lines, errors, warnings } = composeYaml(text);
+    const faults = [...errors, ...warnings];
     if (faults.length > 0) {
       return {
         ok: false,
@@ -41,12 +35,12 @@ export function readCaseText(text: string): TextResult {
           field: '',
           value:
             text
-              .slice(fault.pos[0], fault.pos[0] + 60)
+              .slice(fault.at, fault.at + 60)
               .split('\n')[0]
               ?.trim() ?? '',
           message: `cannot be read: ${fault.message}`,
           allowed: ['YAML or JSON, each key once, without tags'],
-          line: lines.linePos(fault.pos[0]).line,
+          line: lines.linePos(fault.at).line,
         })),
       };
     }

@@ -1,26 +1,30 @@
-import { isCollection, isMap, isPair, isScalar, LineCounter, type Node, parseDocument } from 'yaml';
+import { isCollection, isMap, isPair, isScalar, type LineCounter, type Node } from 'yaml';
 import type { z } from 'zod';
+import { composeYaml } from '../yaml/compose-yaml.js';
 import type { KnowledgeProblem } from './errors.js';
 
 /** A read file, or what is wrong with it. */
 export type FileResult<T> = { ok: true; value: T } | { ok: false; problems: KnowledgeProblem[] };
+
+/** A file with more problems than this is of another kind altogether; looking up the line of each takes time. */
+const MOST_PROBLEMS = 100;
 
 /**
  * Reads one YAML text against a schema. Problems carry the line of the nearest field that exists.
  * Aliases are refused (nothing in the knowledge base needs them, and they allow files that explode).
  */
 export function readYaml<T>(file: string, text: string, schema: z.ZodType<T>): FileResult<T> {
-  const lines = new LineCounter();
-  const document = parseDocument(text, { lineCounter: lines, uniqueKeys: true, schema: 'core' });
-  if (document.errors.length > 0) {
+  let composed: ReturnType<typeof composeYaml>;
+  try {
+    composed = composeYaml(text);
+  } catch {
+    return { ok: false, problems: [{ file, line: 1, field: '', message: 'is nested too deeply' }] };
+  }
+  const { document, lines, errors } = composed;
+  if (errors.length > 0) {
     return {
       ok: false,
-      problems: document.errors.map((error) => ({
-        file,
-        line: lines.linePos(error.pos[0]).line,
-        field: '',
-        message: error.message.split('\n')[0] ?? 'not readable as YAML',
-      })),
+      problems: errors.map(({ at, message }) => ({ file, line: lines.linePos(at).line, field: '', message })),
     };
   }
   let data: unknown;
@@ -36,6 +40,7 @@ export function readYaml<T>(file: string, text: string, schema: z.ZodType<T>): F
   if (result.success) return { ok: true, value: result.data };
   const problems = result.error.issues
     .flatMap((issue) => flattenIssue(issue, []))
+    .slice(0, MOST_PROBLEMS)
     .map(({ path, message }) => ({
       file,
       line: lineOf(document.contents, path, lines),
@@ -100,9 +105,8 @@ const show = (value: unknown) => (value === undefined ? 'this' : JSON.stringify(
  * part of it that exists; undefined for an empty text.
  */
 export function lineFinder(text: string): (path: readonly PropertyKey[]) => number | undefined {
-  const lines = new LineCounter();
-  const { contents } = parseDocument(text, { lineCounter: lines, schema: 'core' });
-  return (path) => lineOf(contents, path, lines);
+  const { document, lines } = composeYaml(text);
+  return (path) => lineOf(document.contents, path, lines);
 }
 
 /** Line of the deepest existing node on the path. */

@@ -101,7 +101,7 @@ export function fieldsOf(error: z.ZodError, value: unknown): Fields {
     );
     if (issue.code === 'unrecognized_keys')
       return issue.keys.map((key) => ({
-        field: [field, key].filter((part) => part !== '').join('.'),
+        field: [field, key === '' ? '""' : key.slice(0, 60)].filter((part) => part !== '').join('.'),
         value: 'this field',
         allowed: 'no such field here',
       }));

@@ -39,7 +39,7 @@ export function convertQuantity(
 ): Conversion {
   const targets = findUnits(typeof toUnit === 'string' ? toUnit : '');
   if (targets.length === 0) {
-    return { ok: false, reason: `"${toUnit}" is not a known unit`, allowed: allUnits() };
+    return { ok: false, reason: `"${String(toUnit).slice(0, 60)}" is not a known unit`, allowed: allUnits() };
   }
   let countTex: number | undefined;
   if (options.count !== undefined) {
@@ -53,7 +53,13 @@ export function convertQuantity(
     if (result.ok) return result;
     failure ??= result;
   }
-  return failure ?? { ok: false, reason: `"${toUnit}" is not a known unit`, allowed: allUnits() };
+  return (
+    failure ?? {
+      ok: false,
+      reason: `"${String(toUnit).slice(0, 60)}" is not a known unit`,
+      allowed: allUnits(),
+    }
+  );
 }
 
 function convertTo(text: string, target: Unit, countTex: number | undefined): Conversion {

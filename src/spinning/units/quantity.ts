@@ -102,6 +102,9 @@ export interface ReadOptions {
   readonly defaultUnit?: string;
 }
 
+/** No quantity is written longer; what is would make long messages. */
+const MOST_CHARACTERS = 120;
+
 /**
  * Reads a quantity such as `20`, `"20 Ne"`, `"Ne 20"`, `"29,5 tex"`, `"4.3 alpha-e"`, `"105 000 rpm"` or
  * `"105k rpm"`.
@@ -125,6 +128,10 @@ export function readQuantity(
   if (typeof text !== 'number' && typeof text !== 'string')
     return refuse('give a number, with or without a unit');
   const given = String(text);
+  if (given.length > MOST_CHARACTERS)
+    return refuse(
+      `"${given.slice(0, 40)}…" is too long (${given.length} characters) to be a number with its unit`,
+    );
   if (typeof text === 'number') {
     const unit = kindUnit(info, options.defaultUnit ?? info.baseUnit);
     return unit === undefined

@@ -568,7 +568,7 @@ describe('hostile input', () => {
   test('deep nesting and long texts are refused, not fatal', () => {
     expect(problemsOf('['.repeat(50_000)).length).toBeGreaterThan(0);
     expect(problemsOf('{"a":'.repeat(20_000)).length).toBeGreaterThan(0);
-    expect(problemsOf(`note: ${'x'.repeat(300_000)}`)[0]?.allowed.join()).toMatch(/200000/);
+    expect(problemsOf(`note: ${'x'.repeat(300_000)}`)[0]?.allowed.join()).toMatch(/60000/);
   });
 
   test('prototype keys are unknown keys and change nothing', () => {

@@ -1,0 +1,80 @@
+import fc from 'fast-check';
+import { heapInUse } from './heap.js';
+import { FIXED_SEED, FRESH_SEED, SCALE } from './seeds.js';
+import type { Target } from './targets.js';
+import type { Watchdog } from './watchdog.js';
+
+/** Longest time one input may take: far above what any needs, far below what a person would wait for. */
+export const MOST_MS = 3000;
+/** Most that the heap may have grown by when a target is done, in bytes. */
+export const MOST_GROWTH = 48 * 1024 * 1024;
+
+export interface TargetReport {
+  readonly name: string;
+  readonly inputs: number;
+  readonly seconds: number;
+  readonly slowestMs: number;
+  readonly slowest: string;
+  readonly grownBytes: number;
+}
+
+/**
+ * Feeds a target half its inputs from the fixed seed and half from the fresh one.
+ * @throws with seed, path and the smallest input found, when one crashes it, takes too long, or it keeps too much memory
+ */
+export async function runTarget(one: Target, watchdog: Watchdog): Promise<TargetReport> {
+  const before = heapInUse();
+  const started = performance.now();
+  let inputs = 0;
+  let slowestMs = 0;
+  let slowest = '';
+  let began = 0;
+  let beganCpu = process.cpuUsage();
+  /** Time spent on an input; of long ones the time of the processor, since others may share it. */
+  const spent = (): number => {
+    const wall = performance.now() - began;
+    if (wall < 200) return wall;
+    const { user, system } = process.cpuUsage(beganCpu);
+    return Math.min(wall, (user + system) / 1000);
+  };
+  let present: unknown;
+  for (const seed of [FIXED_SEED, FRESH_SEED]) {
+    const property = one.property(
+      () => {
+        inputs++;
+        const took = spent();
+        if (took > slowestMs) {
+          slowestMs = took;
+          slowest = show(present);
+        }
+        if (took > (one.limit ?? MOST_MS)) throw new Error(`took ${Math.round(took)} ms`);
+      },
+      (input) => {
+        present = input;
+        began = performance.now();
+        beganCpu = process.cpuUsage();
+        // The seed and the count find the input again; writing it out each time would cost more than reading it.
+        watchdog.note(`${one.name}, seed ${seed}, input ${inputs}`);
+      },
+    );
+    await fc.assert(property, { seed, numRuns: Math.ceil((one.inputs * SCALE) / 2), endOnFailure: false });
+  }
+  present = undefined;
+  const grownBytes = heapInUse() - before;
+  if (grownBytes > MOST_GROWTH)
+    throw new Error(`${one.name} keeps ${Math.round(grownBytes / 1e6)} MB after ${inputs} inputs`);
+  return {
+    name: one.name,
+    inputs,
+    seconds: (performance.now() - started) / 1000,
+    slowestMs,
+    slowest,
+    grownBytes,
+  };
+}
+
+function show(input: unknown): string {
+  const text =
+    input instanceof Uint8Array ? Buffer.from(input).toString() : (JSON.stringify(input) ?? String(input));
+  return text.length > 200 ? `${text.slice(0, 197)}…` : text;
+}
