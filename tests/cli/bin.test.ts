@@ -1,32 +1,11 @@
 import { spawn, spawnSync } from 'node:child_process';
-import { existsSync, mkdtempSync, readdirSync, rmSync, statSync } from 'node:fs';
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { BIN, ensureBuilt } from '../faults/built-program.js';
 
-const ROOT = fileURLToPath(new URL('../../', import.meta.url));
-const BIN = join(ROOT, 'bin/peelpoint.js');
-
-/** Time of the newest source file. */
-function newestSource(): number {
-  return Math.max(
-    ...readdirSync(join(ROOT, 'src'), { recursive: true, encoding: 'utf8' })
-      .filter((name) => name.endsWith('.ts'))
-      .map((name) => statSync(join(ROOT, 'src', name)).mtimeMs),
-  );
-}
-
-beforeAll(() => {
-  const built = join(ROOT, 'dist/cli/main.js');
-  if (existsSync(built) && statSync(built).mtimeMs >= newestSource()) return;
-  const build = spawnSync(
-    process.execPath,
-    [join(ROOT, 'node_modules/typescript/bin/tsc'), '-p', 'tsconfig.build.json'],
-    { cwd: ROOT, encoding: 'utf8' },
-  );
-  if (build.status !== 0) throw new Error(`the build failed:\n${build.stdout}`);
-}, 120_000);
+beforeAll(ensureBuilt, 120_000);
 
 const peelpoint = (args: readonly string[], input = '') =>
   spawnSync(process.execPath, [BIN, ...args], {
