@@ -1,7 +1,6 @@
 import { existsSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
-import { Worker } from 'node:worker_threads';
 import type { Language } from '../language/languages.js';
 import { language } from '../language/scope.js';
 import type { Books } from '../rules/books.js';
@@ -15,14 +14,26 @@ import type { PlanReport } from '../rules/plans/types.js';
 import type { TrainingQuestion, TrainingWork } from '../rules/training/index.js';
 import type { Finding } from '../rules/workshop/finding.js';
 import type { SensitivityReport } from '../rules/workshop/sensitivity.js';
+import {
+  type Lane,
+  type Outcome,
+  type PoolLoad,
+  type SeatReply,
+  type SeatStart,
+  startSeats,
+} from './seats.js';
 import { remoteWork, type TrainingReply } from './training/remote-work.js';
 import type { Workshop } from './workshop.js';
 
+export { EngineBusy, EngineFault, EngineTimeout, type PoolLoad } from './seats.js';
+
 /** What a worker is given to start with: the knowledge itself, so that it never depends on what the files say later. */
-export interface EngineStart {
+export interface EngineStart extends SeatStart {
   readonly knowledge: Knowledge;
   readonly knowledgeRoot: string;
   readonly books?: Books | undefined;
+  /** Answered before the first question: the first answer of a fresh thread is slow and shall be nobody's. */
+  readonly example: CaseInput | undefined;
 }
 /** What can be asked of a worker. */
 export type EngineRequest =
@@ -31,11 +42,9 @@ export type EngineRequest =
   | { readonly ask: 'plan'; readonly input: CaseInput; readonly request: PlanRequest }
   | { readonly ask: 'training'; readonly question: TrainingQuestion }
   | { readonly ask: 'lint' };
-export type EngineQuestion = EngineRequest & {
-  readonly id: number;
-  /** Language of the texts in the answer. */
-  readonly language: Language;
-};
+/** A question in the language that its answer's texts are wanted in. */
+export type EngineWish = EngineRequest & { readonly language: Language };
+export type EngineQuestion = EngineWish & { readonly id: number };
 export type EngineResult =
   | Ranking
   | Diagnosis
@@ -45,29 +54,23 @@ export type EngineResult =
   | TrainingReply
   | readonly Finding[];
 /** What a worker answers; `ready` is its first word. */
-export type EngineReply =
-  | { readonly ready: true }
-  | { readonly id: number; readonly result: EngineResult }
-  | { readonly id: number; readonly fault: string };
+export type EngineReply = SeatReply<EngineResult>;
 
-/** Questions that let others go before them. */
-const SLOW: readonly EngineRequest['ask'][] = ['diagnose', 'sensitivities', 'plan', 'training', 'lint'];
+/**
+ * Three kinds of question. Quick: what a supervisor waits for while ticking. Full: a whole page with checks and actions.
+ * Long: what one sits down for.
+ */
+export type EngineLane = 'quick' | 'full' | 'long';
 
-/** An answer did not come in time. */
-export class EngineTimeout extends Error {
-  constructor(seconds: number) {
-    super(`the case was not worked out within ${seconds} s`);
-    this.name = 'EngineTimeout';
-  }
-}
-
-/** The reasoning failed, or its worker died. */
-export class EngineFault extends Error {
-  constructor(message: string, options?: ErrorOptions) {
-    super(message, options);
-    this.name = 'EngineFault';
-  }
-}
+const LANE_OF: Readonly<Record<EngineRequest['ask'], EngineLane>> = {
+  rank: 'quick',
+  report: 'quick',
+  diagnose: 'full',
+  sensitivities: 'long',
+  plan: 'long',
+  training: 'long',
+  lint: 'long',
+};
 
 export interface EnginePoolOptions {
   /** Loaded in this thread too: pages need its labels, the case reader its vocabulary. */
@@ -76,8 +79,14 @@ export interface EnginePoolOptions {
   readonly knowledgeRoot: string;
   /** Plans and training material; those supplied when left out. */
   readonly books?: Books | undefined;
-  /** Threads; never more than the processors less one, never less than one. */
+  /** A case that threads make themselves warm with. */
+  readonly example?: CaseInput | undefined;
+  /**
+   * Threads for quick and full questions; as many as processors less one unless said, from 1 to {@link MOST_FRONT}. One
+   * more does the long work.
+   */
   readonly workers?: number;
+  /** Seconds for one quick or full answer; a long one may take {@link LONG_TIMES} as much. */
   readonly timeoutSeconds?: number;
   /** The worker's script, for tests. */
   readonly script?: string;
@@ -90,161 +99,63 @@ export interface PoolWatch {
   /** A question is given to a thread after waiting in the queue. */
   begun(ask: EngineRequest['ask'], waitedSeconds: number): void;
   /** `seconds` since it was asked. */
-  ended(ask: EngineRequest['ask'], seconds: number, outcome: 'done' | 'fault' | 'timeout'): void;
-}
-
-/** How busy the threads are. */
-export interface PoolLoad {
-  /** Questions in the queue. */
-  readonly waiting: number;
-  /** Threads that work on a question. */
-  readonly busy: number;
-  readonly threads: number;
-  /** Threads that have said that they are ready. */
-  readonly ready: number;
+  ended(ask: EngineRequest['ask'], seconds: number, outcome: Outcome): void;
 }
 
 /** A diagnostician that reasons on other threads, so that pages stay quick while a case is worked out. */
 export interface EnginePool extends Diagnostician, Workshop {
+  /** Resolves when every thread answers without delay. */
+  ready(): Promise<void>;
   load(): PoolLoad;
   /** What the training room works out. */
   readonly training: TrainingWork;
   close(): Promise<void>;
 }
 
-interface Job {
-  readonly question: EngineQuestion;
-  resolve(result: EngineResult): void;
-  reject(error: Error): void;
-  timer: NodeJS.Timeout;
-  /** When it was asked, ms of the steady clock. */
-  readonly since: number;
-}
-
-interface Seat {
-  worker: Worker;
-  ready: boolean;
-  job: Job | undefined;
-}
-
 const DEFAULT_SCRIPT = fileURLToPath(new URL('./engine-worker.js', import.meta.url));
-/** A worker that dies this often in a row before it says it is ready has no future. */
-const MOST_STARTS = 3;
+const MOST_FRONT = 4;
+const LONG_TIMES = 3;
+/** A thread that needs more has met a case or a table that nobody meant. */
+const MOST_MEGABYTES = 1024;
 
 /** Whether the worker's script is there; it is not when the program runs from its TypeScript sources. */
 export const canPool = () => existsSync(DEFAULT_SCRIPT);
 
 /**
- * Starts the threads. Quick questions go before slow ones. A question whose answer takes too long is refused and its
- * worker replaced, since a computation cannot be interrupted; so is a worker that died.
+ * Starts the threads. Long work has a seat of its own and never holds a ranking up; when it is idle, that seat helps with
+ * the rest. Too many questions at once are refused as busy rather than kept waiting beyond use.
  */
 export function startEnginePool(options: EnginePoolOptions): EnginePool {
-  const seconds = options.timeoutSeconds ?? 10;
-  const size = Math.max(1, Math.min(options.workers ?? 1, availableParallelism() - 1));
-  const script = options.script ?? DEFAULT_SCRIPT;
-  const start: EngineStart = {
+  const { timeoutSeconds: seconds = 10, watch } = options;
+  const front = Math.max(1, Math.min(options.workers ?? availableParallelism() - 1, MOST_FRONT));
+  const lane = (patience: number, most: number, times = 1): Lane => ({
+    patience,
+    most,
+    seconds: seconds * times,
+    waitSeconds: 10 * times,
+  });
+  const start: Omit<EngineStart, keyof SeatStart> = {
     knowledge: plainKnowledge(options.diagnostician.knowledge),
     knowledgeRoot: options.knowledgeRoot,
     books: options.books,
+    example: options.example,
   };
-  const waiting: Job[] = [];
-  const seats = new Set<Seat>();
-  let failures = 0;
-  let nextId = 1;
-  let closed = false;
-
-  const tell = (job: Job, outcome: 'done' | 'fault' | 'timeout'): void =>
-    options.watch?.ended(job.question.ask, (performance.now() - job.since) / 1000, outcome);
-
-  const hire = (): void => {
-    const worker = new Worker(script, { workerData: start });
-    const seat: Seat = { worker, ready: false, job: undefined };
-    seats.add(seat);
-    worker.on('message', (reply: EngineReply) => {
-      if ('ready' in reply) {
-        failures = 0;
-        seat.ready = true;
-        return;
-      }
-      const job = seat.job;
-      if (job === undefined || job.question.id !== reply.id) return;
-      seat.job = undefined;
-      clearTimeout(job.timer);
-      if ('fault' in reply) job.reject(new EngineFault(reply.fault));
-      else {
-        tell(job, 'done');
-        job.resolve(reply.result);
-      }
-      assign();
-    });
-    worker.on('error', (error) => leave(seat, new EngineFault('the reasoning stopped', { cause: error })));
-    worker.on('exit', () => leave(seat, new EngineFault('the reasoning stopped')));
-  };
-
-  const leave = (seat: Seat, error: Error): void => {
-    if (!seats.delete(seat)) return;
-    const { job } = seat;
-    if (job !== undefined) {
-      clearTimeout(job.timer);
-      job.reject(error);
-    }
-    if (closed) return;
-    failures++;
-    if (failures < MOST_STARTS) hire();
-    else if (seats.size === 0) for (const one of waiting.splice(0)) one.reject(error);
-    assign();
-  };
-
-  const assign = (): void => {
-    for (const seat of seats) {
-      if (seat.job !== undefined) continue;
-      const quick = waiting.findIndex((job) => !SLOW.includes(job.question.ask));
-      const [job] = waiting.splice(Math.max(0, quick), 1);
-      if (job === undefined) return;
-      seat.job = job;
-      options.watch?.begun(job.question.ask, (performance.now() - job.since) / 1000);
-      seat.worker.postMessage(job.question);
-    }
-  };
-
-  const ask = <Result>(question: EngineRequest): Promise<Result> =>
-    new Promise<Result>((resolve, reject) => {
-      if (closed) {
-        reject(new EngineFault('the server is stopping'));
-        return;
-      }
-      // After a row of deaths a new question is a reason to try again.
-      if (seats.size === 0) {
-        failures = 0;
-        hire();
-      }
-      const job: Job = {
-        question: { ...question, id: nextId++, language: language() },
-        resolve: (result) => resolve(result as Result),
-        since: performance.now(),
-        reject: (error) => {
-          tell(job, error instanceof EngineTimeout ? 'timeout' : 'fault');
-          reject(error);
-        },
-        timer: setTimeout(() => {
-          const at = waiting.indexOf(job);
-          if (at >= 0) {
-            waiting.splice(at, 1);
-            job.reject(new EngineTimeout(seconds));
-            return;
-          }
-          for (const seat of seats)
-            if (seat.job === job) {
-              leave(seat, new EngineTimeout(seconds));
-              void seat.worker.terminate();
-            }
-        }, seconds * 1000),
-      };
-      waiting.push(job);
-      assign();
-    });
-
-  for (let i = 0; i < size; i++) hire();
+  const seats = startSeats<EngineLane, EngineWish, EngineResult>({
+    script: options.script ?? DEFAULT_SCRIPT,
+    start,
+    lanes: { quick: lane(0, 200), full: lane(300, 100), long: lane(2000, 20, LONG_TIMES) },
+    seats: [
+      ...Array.from({ length: front }, () => ({ takes: ['quick', 'full'] as const })),
+      { takes: ['quick', 'full', 'long'], gentle: true },
+    ],
+    mostMegabytes: MOST_MEGABYTES,
+    watch: watch && {
+      begun: (question, waited) => watch.begun(question.ask, waited),
+      ended: (question, spent, outcome) => watch.ended(question.ask, spent, outcome),
+    },
+  });
+  const ask = <Result extends EngineResult>(question: EngineRequest): Promise<Result> =>
+    seats.ask(LANE_OF[question.ask], { ...question, language: language() }) as Promise<Result>;
   return {
     knowledge: options.diagnostician.knowledge,
     vocabulary: options.diagnostician.vocabulary,
@@ -254,20 +165,9 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
     sensitivities: (input, also = []) => ask<SensitivityReport>({ ask: 'sensitivities', input, also }),
     plan: (input, request) => ask<PlanReport>({ ask: 'plan', input, request }),
     lint: () => ask<readonly Finding[]>({ ask: 'lint' }),
-    load: () => ({
-      waiting: waiting.length,
-      busy: [...seats].filter((seat) => seat.job !== undefined).length,
-      threads: seats.size,
-      ready: [...seats].filter((seat) => seat.ready).length,
-    }),
     training: remoteWork((question) => ask<TrainingReply>({ ask: 'training', question })),
-    async close() {
-      closed = true;
-      for (const job of waiting.splice(0)) {
-        clearTimeout(job.timer);
-        job.reject(new EngineFault('the server is stopping'));
-      }
-      await Promise.all([...seats].map((seat) => seat.worker.terminate()));
-    },
+    ready: seats.ready,
+    load: seats.load,
+    close: seats.close,
   };
 }

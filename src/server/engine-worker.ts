@@ -5,11 +5,13 @@ import { loadTraining, openTrainingRoom, type TrainingWork, workIn } from '../ru
 import type { EngineQuestion, EngineReply, EngineResult, EngineStart } from './engine-pool.js';
 import { answerTraining } from './training/remote-work.js';
 import { openWorkshop } from './workshop.js';
+import { yieldToOthers } from './yield-to-others.js';
 
 /** A thread of the engine pool: made ready for one version of the knowledge, it answers one question after the other. */
 const port = parentPort;
 if (port === null) throw new Error('this script runs as a worker thread');
-const { knowledge, knowledgeRoot, books } = workerData as EngineStart;
+const { knowledge, knowledgeRoot, books, example, gentle } = workerData as EngineStart;
+if (gentle) yieldToOthers();
 const diagnostician = createDiagnostician(knowledge);
 const workshop = openWorkshop(knowledge, knowledgeRoot, books?.plans);
 const say = (reply: EngineReply) => port.postMessage(reply);
@@ -49,4 +51,5 @@ port.on('message', async (question: EngineQuestion) => {
     say({ id, fault: error instanceof Error ? (error.stack ?? error.message) : String(error) });
   }
 });
+if (example !== undefined) await diagnostician.diagnose(example);
 say({ ready: true });

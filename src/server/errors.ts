@@ -1,11 +1,11 @@
 import type { Context } from 'hono';
 import { HTTPException } from 'hono/http-exception';
-import { EngineTimeout } from './engine-pool.js';
+import { isOverload, overloadAnswer } from './busy.js';
 import { MissingBook } from './need-book.js';
 import { requestIdOf } from './request-id.js';
 import type { Site } from './site.js';
 
-type Status = 400 | 403 | 404 | 405 | 413 | 415 | 500 | 503;
+type Status = 400 | 403 | 404 | 405 | 413 | 415 | 500;
 
 const WORDS: Record<Status, readonly [string, string]> = {
   400: ['This cannot be read', 'The address or the form does not say what is wanted. Go back and try again.'],
@@ -20,10 +20,6 @@ const WORDS: Record<Status, readonly [string, string]> = {
   500: [
     'Something went wrong here',
     'The fault is in the program, not in what you typed. Your case is still in the address of the page before: go back to it. If it happens again, tell whoever looks after this server the reference below.',
-  ],
-  503: [
-    'This takes too long',
-    'The case could not be worked out in time. Try again in a moment; your case is still in the address of this page.',
   ],
 };
 
@@ -41,7 +37,8 @@ export function errorPage(c: Context, site: Site, status: Status, reference = ''
 }
 
 /** Turns what was thrown into a page; what nobody foresaw is logged under the reference that the page shows. */
-export function answerError(c: Context, site: Site, error: unknown): Response {
+export function answerError(c: Context, site: Site, error: unknown): Response | Promise<Response> {
+  if (isOverload(error)) return overloadAnswer(c, site, error);
   if (error instanceof HTTPException) {
     const known = error.status in WORDS ? (error.status as Status) : 400;
     return errorPage(c, site, known);
@@ -50,7 +47,7 @@ export function answerError(c: Context, site: Site, error: unknown): Response {
   const reference = requestIdOf(c);
   // The path alone: the query holds the mill's case.
   site.log(`${reference} ${c.req.method} ${c.req.path}: ${describe(error)}`);
-  return errorPage(c, site, error instanceof EngineTimeout ? 503 : 500, reference);
+  return errorPage(c, site, 500, reference);
 }
 
 const describe = (error: unknown) =>

@@ -26,7 +26,7 @@ export interface ServeOptions {
   /** Address under which browsers see the server, when a proxy stands before it. */
   readonly publicOrigin?: string;
   readonly knowledgeRoot?: string;
-  /** Threads that reason; 1 unless said otherwise. */
+  /** Threads for rankings and answers; the processors less one unless said otherwise. One more does long work. */
   readonly workers?: number;
   /** Where the journal lies, and whether an empty one is filled with the demonstration mill; left out: no journal. */
   readonly journal?: JournalPlace & { readonly demo: boolean; readonly timeZone?: string };
@@ -89,10 +89,12 @@ function openEdition(
   const { knowledge, books, mill, vignettes } = base;
   const { knowledgeRoot } = options;
   const inline = createDiagnostician(knowledge);
+  const example = [...mill.values()].find((frame) => frame.example !== undefined)?.example;
   const pool: EnginePool | undefined = canPool()
     ? startEnginePool({
         diagnostician: inline,
         knowledgeRoot,
+        example,
         books,
         watch: shared.metrics.engine,
         ...(options.workers === undefined ? {} : { workers: options.workers }),
@@ -117,11 +119,7 @@ function openEdition(
     metricsToken: options.metricsToken,
     log: shared.fault,
   });
-  // The first answer of a fresh thread is slow; let it be nobody's.
-  const example = [...mill.values()].find((frame) => frame.example !== undefined)?.example;
-  const warm = (async () => {
-    if (example !== undefined) await pool?.diagnose(example);
-  })();
+  const warm = pool?.ready() ?? Promise.resolve();
   warm.catch(() => {});
   return {
     app,

@@ -563,6 +563,11 @@ export interface ErrorPage {
   readonly heading: string;
   readonly text: string;
   readonly reference: string;
+  /** A form that may be sent again as it was, for a fault that passes. */
+  readonly again?: {
+    readonly action: string;
+    readonly fields: readonly { readonly name: string; readonly value: string }[];
+  };
 }
 
 /** Every template with its model. */

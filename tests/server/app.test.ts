@@ -2,7 +2,7 @@ import { gunzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import type { Diagnostician } from '../../src/rules/diagnostician.js';
 import { createApp } from '../../src/server/app.js';
-import { EngineTimeout } from '../../src/server/engine-pool.js';
+import { EngineBusy, EngineTimeout } from '../../src/server/engine-pool.js';
 import { page, post, testSite, textOf } from './site.js';
 
 const { app, mill, diagnostician } = testSite();
@@ -150,5 +150,27 @@ describe('what goes wrong', () => {
     const slow: Diagnostician = { ...diagnostician, diagnose: () => Promise.reject(new EngineTimeout(10)) };
     const html = await page(createApp({ diagnostician: slow, mill, log: () => {} }), SEEN, 503);
     expect(textOf(html)).toContain('This takes too long');
+  });
+
+  it('says that it is busy and when to ask again, and keeps what was typed', async () => {
+    const reject = () => Promise.reject(new EngineBusy(3));
+    const busy: Diagnostician = { ...diagnostician, diagnose: reject, rank: reject, report: reject };
+    const full = createApp({ diagnostician: busy, mill, log: () => {} });
+    const whole = await full.request(SEEN);
+    expect(whole.status).toBe(503);
+    expect(whole.headers.get('retry-after')).toBe('3');
+    expect(whole.headers.get('refresh')).toBe('3');
+    expect(textOf(await whole.text())).toContain('The server is busy');
+    // A swap gets an element of the same place that asks again, not a page in a page.
+    const part = await full.request(SEEN.replace('/bench?', '/bench/answer?'), {
+      headers: { 'hx-request': 'true', 'hx-request-type': 'partial', 'hx-target': 'section#answer' },
+    });
+    expect(part.status).toBe(503);
+    expect(part.headers.get('retry-after')).toBe('3');
+    const html = await part.text();
+    expect(html).toMatch(/^<div id="answer"/);
+    expect(html).toContain('hx-trigger="load delay:3s"');
+    expect(html).toContain('/bench/answer?');
+    expect(html).not.toContain('<main');
   });
 });

@@ -3,6 +3,7 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { readCaseObject } from '../../src/rules/case/case-file.js';
 import type { CaseInput } from '../../src/rules/case/types.js';
 import { defaultKnowledgeFolder } from '../../src/rules/knowledge/load-knowledge.js';
+import type { PlanRequest } from '../../src/rules/plans/make-plans.js';
 import { loadTraining, openTrainingRoom, TrainingError, workIn } from '../../src/rules/training/index.js';
 import {
   EngineFault,
@@ -31,6 +32,7 @@ const titled = (title: string) => caseOf({ title });
 describe('the engine pool', () => {
   it('gives the answers that the same reasoning gives on this thread', async () => {
     pool = startEnginePool({ diagnostician, knowledgeRoot, script: real, timeoutSeconds: 60 });
+    await pool.ready();
     const input = caseOf({
       setup: { fibre: 'cotton', count: '20 Ne' },
       observations: { 'end-breaks': 'marked' },
@@ -46,6 +48,7 @@ describe('the engine pool', () => {
 
   it('reasons from the knowledge it was given, whatever has become of the files', async () => {
     pool = startEnginePool({ diagnostician, knowledgeRoot: '/nowhere', script: real, timeoutSeconds: 60 });
+    await pool.ready();
     const input = caseOf({ setup: { fibre: 'cotton', count: '20 Ne' }, observations: { hairy: 'marked' } });
     const [there, here] = await Promise.all([
       pool.sensitivities(input, ['wax-fault']),
@@ -60,6 +63,7 @@ describe('the engine pool', () => {
 
   it('works the training room out on the other thread, refusals included', async () => {
     pool = startEnginePool({ diagnostician, knowledgeRoot, script: real, timeoutSeconds: 60 });
+    await pool.ready();
     const room = openTrainingRoom(
       diagnostician,
       loadTraining(knowledgeRoot, diagnostician.knowledge, diagnostician.vocabulary),
@@ -103,15 +107,14 @@ describe('the engine pool', () => {
     await expect(pool.rank(titled('fine'))).resolves.toMatchObject({ title: 'fine' });
   });
 
-  it('lets quick questions go before slow ones', async () => {
-    pool = startEnginePool({ diagnostician, knowledgeRoot, script: unruly });
-    const order: string[] = [];
-    await Promise.all([
-      pool.rank(titled('first')).then(() => order.push('first')),
-      pool.diagnose(titled('slow')).then(() => order.push('slow')),
-      pool.rank(titled('quick')).then(() => order.push('quick')),
-    ]);
-    expect(order).toEqual(['first', 'quick', 'slow']);
+  it('answers rankings and pages while long work is going on', async () => {
+    pool = startEnginePool({ diagnostician, knowledgeRoot, script: unruly, workers: 1 });
+    await pool.ready();
+    const plan = pool.plan(titled('hang'), {} as PlanRequest);
+    plan.catch(() => {});
+    await expect(pool.rank(titled('quick'))).resolves.toMatchObject({ title: 'quick' });
+    await expect(pool.diagnose(titled('page'))).resolves.toMatchObject({ title: 'page' });
+    expect(pool.load()).toMatchObject({ busy: 1, waiting: 0, threads: 2 });
   });
 
   it('tells how busy it is, and what became of every question', async () => {

@@ -68,6 +68,7 @@ export function apiApp(site: Site): Hono {
 function refuse(c: Context, error: unknown): Response {
   const known = answerTo(error);
   if (known === undefined) throw error;
+  if (known.retrySeconds !== undefined) c.header('Retry-After', String(known.retrySeconds));
   if (known.status === 401) c.header('WWW-Authenticate', 'Bearer');
   return c.json(known.body, known.status);
 }

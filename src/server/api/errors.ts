@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { JournalError, type JournalFault, JournalInputError, StaleError } from '../../journal/index.js';
-import { EngineTimeout } from '../engine-pool.js';
+import { EngineBusy, EngineTimeout } from '../engine-pool.js';
 
 /** What every refusal looks like. */
 export const errorSchema = z.strictObject({
@@ -54,7 +54,7 @@ const STATUS: Readonly<Record<JournalFault, ApiStatus>> = {
 /** The answer to something thrown; undefined when nobody foresaw it. */
 export function answerTo(
   error: unknown,
-): { readonly status: ApiStatus; readonly body: ApiErrorBody } | undefined {
+): { readonly status: ApiStatus; readonly body: ApiErrorBody; readonly retrySeconds?: number } | undefined {
   if (error instanceof ApiError)
     return {
       status: error.status,
@@ -85,6 +85,12 @@ export function answerTo(
     };
   if (error instanceof EngineTimeout)
     return { status: 503, body: { error: { code: 'too-slow', message: error.message, fields: [] } } };
+  if (error instanceof EngineBusy)
+    return {
+      status: 503,
+      retrySeconds: error.retrySeconds,
+      body: { error: { code: 'busy', message: error.message, fields: [] } },
+    };
   return undefined;
 }
 
