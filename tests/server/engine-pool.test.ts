@@ -136,6 +136,7 @@ describe('the engine pool', () => {
         },
       },
     });
+    await pool.ready();
     await pool.rank(titled('fine'));
     expect(pool.load()).toMatchObject({ waiting: 0, busy: 0, ready: pool.load().threads });
     await pool.rank(titled('fault')).catch(() => {});
