@@ -22,3 +22,6 @@ export const inSentence = (label: string): string =>
 export function compareTexts(a: string, b: string): number {
   return a.localeCompare(b, LANGUAGES[language()].tag);
 }
+
+/** A sentence without its full stop, to go on with it. */
+export const withoutStop = (text: string): string => text.replace(/\.(\uE001?)$/, '$1');

@@ -16,7 +16,7 @@ import {
   type Stop,
 } from './knowledge/vocabulary.js';
 
-export { inSentence, joinWords, sentenceCase } from '../language/words.js';
+export { inSentence, joinWords, sentenceCase, withoutStop } from '../language/words.js';
 
 /** The words of case files in plain language, for pages, ledgers and the terminal alike; in the language of the moment. */
 export const SCOPE_WORDS: Readonly<Record<Scope, string>> = wordTable('scope', SCOPES);
@@ -32,3 +32,18 @@ export const PART_WORDS: Readonly<Record<Part, string>> = wordTable('part', PART
 export const PART_RESULT_WORDS: Readonly<Record<PartResult, string>> = wordTable('part-result', PART_RESULTS);
 
 export const STOP_WORDS: Readonly<Record<Stop, string>> = wordTable('stop', STOPS);
+
+/** What a side effect of an action is on. */
+export const EFFECT_WORDS = wordTable('effect', [
+  'stability',
+  'tension',
+  'tenacity',
+  'hairiness',
+  'fly',
+  'hand',
+  'output',
+  'wear',
+  'waste',
+  'evenness',
+  'package',
+]);

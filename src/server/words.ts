@@ -1,13 +1,15 @@
+import { sayDigits, sayFixed } from '../language/numbers.js';
+import { say, wordTable } from '../language/say.js';
 import type { Ground } from '../rules/index.js';
-import type { Standing } from '../rules/knowledge/vocabulary.js';
+import { STANDINGS, type Standing } from '../rules/knowledge/vocabulary.js';
 
 /** Keeps a number and its unit on one line. */
 const HARD_SPACE = '\u00a0';
 
 /** A probability as a figure: "62 %", "under 1 %", "over 99 %". */
 export function sayPercent(p: number): string {
-  if (p < 0.01) return `under${HARD_SPACE}1${HARD_SPACE}%`;
-  if (p > 0.99) return `over${HARD_SPACE}99${HARD_SPACE}%`;
+  if (p < 0.01) return say('chance.under-1').replaceAll(' ', HARD_SPACE);
+  if (p > 0.99) return say('chance.over-99').replaceAll(' ', HARD_SPACE);
   return `${Math.round(p * 100)}${HARD_SPACE}%`;
 }
 
@@ -17,20 +19,14 @@ export function sayMinutes(minutes: number): string {
   if (whole < 60) return `${whole}${HARD_SPACE}min`;
   const hours = Math.floor(whole / 60);
   const rest = whole % 60;
-  if (hours >= 48) return `${Math.round(hours / 24)} days`;
+  if (hours >= 48) return say('unit.days', { n: Math.round(hours / 24) });
   return rest === 0 ? `${hours}${HARD_SPACE}h` : `${hours}${HARD_SPACE}h ${rest}${HARD_SPACE}min`;
 }
 
 /** Weight with its sign: "+7.2". */
-export const sayDecibans = (value: number) => `${value >= 0 ? '+' : '−'}${Math.abs(value).toFixed(1)}`;
+export const sayDecibans = (value: number) => `${value >= 0 ? '+' : '−'}${sayFixed(Math.abs(value), 1)}`;
 
-export const STANDING_WORDS: Record<Standing, string> = {
-  physics: 'physics',
-  published: 'published',
-  'common-practice': 'common practice',
-  judgement: 'judgement',
-  memory: 'from memory, unchecked',
-};
+export const STANDING_WORDS: Readonly<Record<Standing, string>> = wordTable('standing', STANDINGS);
 
 /** What a statement rests on, for the small print beside it. */
 export interface GroundView {
@@ -46,27 +42,18 @@ export function viewGround(ground: Ground | undefined): GroundView {
   return { words: STANDING_WORDS[ground.standing], cite: ground.cite ?? '', address };
 }
 
-const NUMBER_FORMAT = new Intl.NumberFormat('en-GB', { maximumSignificantDigits: 4, useGrouping: true });
-
 /** A number for reading, four significant digits, thousands parted by a thin space. */
-export function sayNumber(value: number): string {
-  return NUMBER_FORMAT.format(value).replace(/,/g, ' ').replace('-', '−');
-}
+export const sayNumber = (value: number): string => sayDigits(value, 4);
 
 /** Three significant digits: for computed values, whose doubt is larger than that. */
-export function sayRough(value: number): string {
-  return new Intl.NumberFormat('en-GB', { maximumSignificantDigits: 3, useGrouping: true })
-    .format(value)
-    .replace(/,/g, ' ')
-    .replace('-', '−');
-}
+export const sayRough = (value: number): string => sayDigits(value, 3);
 
-export const WHO_WORDS: Record<string, string> = {
-  operator: 'operator',
-  fitter: 'fitter',
-  technologist: 'technologist',
-  laboratory: 'laboratory',
-};
+export const WHO_WORDS: Readonly<Record<string, string>> = wordTable('who', [
+  'operator',
+  'fitter',
+  'technologist',
+  'laboratory',
+]);
 
 /** Units as they are written in the trade. */
 export function sayUnit(unit: string): string {

@@ -242,7 +242,9 @@ export interface CheckView {
 }
 export interface SideEffectView {
   readonly label: string;
+  /** For the look of the row. */
   readonly direction: string;
+  readonly directionWords: string;
   readonly mark: string;
   readonly change: string;
   readonly words: string;

@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import {
   CHANGES,
   type Change,
@@ -94,7 +95,7 @@ function interpret(
     measurements.endBreaks === undefined &&
     Object.keys(measurements.values).length === 0
   ) {
-    warn(reading, ['observations'], 'no symptom is given, so there is nothing to explain');
+    warn(reading, ['observations'], say('case-file.no-symptom'));
   }
   return {
     ok: true,

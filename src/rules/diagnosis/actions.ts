@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
 import type { SetupVariant } from '../../spinning/simulation.js';
 import type { ResolvedSetup } from '../case/resolve-setup.js';
@@ -6,7 +7,7 @@ import type { GivenSetup } from '../case/types.js';
 import type { RuleBook } from '../knowledge/knowledge-base.js';
 import type { Action, SetupChange } from '../knowledge/schema.js';
 import type { PosteriorSamples } from '../network/network.js';
-import { joinWords, STOP_WORDS } from '../words.js';
+import { EFFECT_WORDS, inSentence, joinWords, STOP_WORDS, withoutStop } from '../words.js';
 import { sayProbability } from './decibans.js';
 import { countFaultSets, listFaults } from './fault-rows.js';
 import { groundOf } from './ground.js';
@@ -176,7 +177,7 @@ function describeAction(
     .map(
       (effect): SideEffect => ({
         on: effect.on,
-        label: effect.on,
+        label: EFFECT_WORDS[effect.on],
         direction: effect.direction,
         words: effect.why,
         ground: groundOf(book, action.basis),
@@ -272,14 +273,14 @@ const isGiven = (setting: SetupChange['set'], given: GivenSetup) =>
 /** Minutes of the first try and of carrying it through. */
 function extent(action: Action, scope: readonly string[], judged: Reasoner['knowledge']['judgements']) {
   if (action.per !== 'position')
-    return { first: action.minutes, covers: `one ${action.per}`, all: action.minutes };
+    return { first: action.minutes, covers: say(`reasoning.one-${action.per}`), all: action.minutes };
   if (scope.length > 0 && scope.every((place) => place === 'position' || place === 'can'))
-    return { first: action.minutes, covers: 'one position', all: action.minutes };
+    return { first: action.minutes, covers: say('reasoning.one-position'), all: action.minutes };
   const trial = judged['trial-positions'];
   const everywhere = scope.includes('section') ? judged['section-positions'] : judged['frame-positions'];
   return {
     first: action.minutes * trial,
-    covers: `trial on ${trial} positions`,
+    covers: say('reasoning.trial-on', { n: trial }),
     all: action.minutes * everywhere,
   };
 }
@@ -294,13 +295,17 @@ function reasonFor(
 ): string {
   const costs = effects
     .filter((effect) => effect.direction === 'worse')
-    .map((effect) => effect.words.replace(/\.$/, '').toLowerCase());
+    .map((effect) => inSentence(withoutStop(effect.words)));
   const parts = [
-    `A cure is ${sayProbability(cures)} (${Math.round(100 * cures)} %), for ${joinWords(causes.slice(0, 2).map((label) => `“${label}”`))}`,
-    `${Math.round(minutes)} min of work, ${covers}; ${STOP_WORDS[action.stops]}`,
+    say('reasoning.cure', {
+      chance: sayProbability(cures),
+      percent: `${Math.round(100 * cures)} %`,
+      causes: joinWords(causes.slice(0, 2).map((label) => say('reasoning.quoted', { text: label }))),
+    }),
+    say('reasoning.work', { minutes: Math.round(minutes), covers, stops: STOP_WORDS[action.stops] }),
     costs.length === 0
-      ? 'no side effect to speak of'
-      : `it costs: ${joinWords(costs.slice(0, 3)).replace(/\.$/, '')}`,
+      ? say('reasoning.no-side-effect')
+      : say('reasoning.costs', { what: withoutStop(joinWords(costs.slice(0, 3))) }),
   ];
-  return `${parts.join('. ')}.`.replace('. no side', '. No side').replace('. it costs', '. It costs');
+  return `${parts.join('. ')}.`;
 }

@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { logOdds, weightInWords, weightOfEvidence } from '../network/decibans.js';
 
 /** Probabilities are held this far from 0 and 1, so that a ledger stays finite. */
@@ -16,21 +17,19 @@ export function applyRatio(p: number, ratio: number): number {
   return scaled / (scaled + 1 - p);
 }
 
-const HOW = { barely: 'barely', some: 'somewhat', clear: 'clearly', strong: 'strongly' } as const;
-
 /** Words for a weight, with its direction. */
 export function sayWeight(decibans: number): string {
-  if (Math.abs(decibans) < 0.5) return 'says nothing about it';
-  return `speaks ${HOW[weightInWords(decibans)]} ${decibans > 0 ? 'for' : 'against'} it`;
+  if (Math.abs(decibans) < 0.5) return say('chance.says-nothing');
+  return say(`chance.${decibans > 0 ? 'for' : 'against'}-${weightInWords(decibans)}`);
 }
 
 /** Words for a probability, the same everywhere. */
 export function sayProbability(p: number): string {
-  if (p >= 0.9) return 'almost certain';
-  if (p >= 0.7) return 'very likely';
-  if (p >= 0.45) return 'likely';
-  if (p >= 0.2) return 'possible';
-  if (p >= 0.05) return 'not likely';
-  if (p >= 0.01) return 'unlikely';
-  return 'very unlikely';
+  if (p >= 0.9) return say('chance.almost-certain');
+  if (p >= 0.7) return say('chance.very-likely');
+  if (p >= 0.45) return say('chance.likely');
+  if (p >= 0.2) return say('chance.possible');
+  if (p >= 0.05) return say('chance.not-likely');
+  if (p >= 0.01) return say('chance.unlikely');
+  return say('chance.very-unlikely');
 }

@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { CaseInput } from '../case/types.js';
 import type { Judgements } from '../knowledge/judgement-schema.js';
 import type { RuleBook } from '../knowledge/knowledge-base.js';
@@ -39,7 +40,7 @@ export function circumstanceWeights(
   if (input.scope.length > 0)
     weights.push({
       kind: 'scope',
-      label: `Where: ${joinWords(input.scope.map((scope) => SCOPE_WORDS[scope]))}`,
+      label: say('reasoning.where', { places: joinWords(input.scope.map((scope) => SCOPE_WORDS[scope])) }),
       ratio: profileRatio(cause.scope, averages.scope, input.scope, judged['unlisted-share']),
       basis: JUDGED,
     });
@@ -52,7 +53,7 @@ export function circumstanceWeights(
   if (onset.length > 0)
     weights.push({
       kind: 'onset',
-      label: `Began: ${joinWords(onset.map((one) => ONSET_WORDS[one]))}`,
+      label: say('reasoning.began', { how: joinWords(onset.map((one) => ONSET_WORDS[one])) }),
       ratio: profileRatio(cause.onset, averages.onset, onset, judged['unlisted-share']),
       basis: JUDGED,
     });
@@ -105,20 +106,22 @@ function changeWeight(cause: Cause, input: CaseInput, judged: Judgements): Direc
     // A cause that also creeps in by itself is not excluded by "nothing was changed".
     const byChange = (cause.onset['since-change'] ?? 0.1) + 0.5 * (cause.onset.sudden ?? 0);
     const ratio = 1 - byChange * (1 - judged['no-change-made']);
-    return { kind: 'changed', label: 'Nothing was changed', ratio, basis: JUDGED };
+    return { kind: 'changed', label: say('reasoning.nothing-changed'), ratio, basis: JUDGED };
   }
   const matching = made.filter((change) => brings[change] !== undefined);
-  const label = `Changed: ${joinWords((matching.length > 0 ? matching : made).map((change) => CHANGE_WORDS[change]))}`;
+  const label = say('reasoning.changed', {
+    what: joinWords((matching.length > 0 ? matching : made).map((change) => CHANGE_WORDS[change])),
+  });
   if (matching.length > 0) {
     const ratio = Math.max(...matching.map((change) => WEIGHTS[brings[change] ?? 'slightly']));
-    return { kind: 'changed', label, ratio, because: 'This change can bring it on.', basis: JUDGED };
+    return { kind: 'changed', label, ratio, because: say('reasoning.brings-it'), basis: JUDGED };
   }
   const startedThen = input.onset.some((onset) => onset === 'since-change' || onset === 'sudden');
   return {
     kind: 'changed',
     label,
     ratio: startedThen ? judged['unrelated-change'] : Math.sqrt(judged['unrelated-change']),
-    because: 'That change does not bring it on.',
+    because: say('reasoning.brings-it-not'),
     basis: JUDGED,
   };
 }
@@ -127,7 +130,10 @@ function partWeights(cause: Cause, input: CaseInput, judged: Judgements): Direct
   const weights: DirectWeight[] = [];
   for (const [part, result] of Object.entries(input.partExchange)) {
     if (result === undefined) continue;
-    const label = `${sentenceCase(PART_WORDS[part as keyof typeof PART_WORDS])} tried in place of another: ${PART_RESULT_WORDS[result]}`;
+    const label = say('reasoning.part-tried', {
+      part: sentenceCase(PART_WORDS[part as keyof typeof PART_WORDS]),
+      result: PART_RESULT_WORDS[result],
+    });
     const own = cause.part === part;
     const speaksForPart = result !== 'no-effect';
     const strength = result === 'cured' ? judged['part-cured'] : judged['part-moves'];
@@ -164,13 +170,9 @@ function trialWeights(cause: Cause, input: CaseInput): DirectWeight[] {
     return [
       {
         kind: 'part' as const,
-        label: helped
-          ? 'Something was tried, and the trouble eased'
-          : 'Something was tried, and nothing changed',
+        label: helped ? say('reasoning.tried-eased') : say('reasoning.tried-nothing'),
         ratio,
-        because: helped
-          ? 'What was tried is meant for this cause.'
-          : 'What was tried should have taken this cause away.',
+        because: helped ? say('reasoning.meant-for') : say('reasoning.should-have'),
         basis: JUDGED,
       },
     ];

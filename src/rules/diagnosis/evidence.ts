@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { CaseInput } from '../case/types.js';
 import type { RuleBook } from '../knowledge/knowledge-base.js';
 import type { Check } from '../knowledge/schema.js';
@@ -38,7 +39,7 @@ export function gatherEvidence(
       ([symptom, level]): EvidenceItem => ({
         kind: 'observation',
         id: symptom,
-        label: `${graph.labels.get(symptom)}: ${LEVEL_WORDS[level]}`,
+        label: say('reasoning.is', { what: graph.labels.get(symptom) ?? symptom, how: LEVEL_WORDS[level] }),
         nodes: [[symptom, level]],
       }),
     );
@@ -48,7 +49,7 @@ export function gatherEvidence(
       id: node.property,
       label: node.words,
       nodes: [[node.node, measuredLikelihood(node)]],
-      because: 'Counted or measured, so it weighs as much as the figures support.',
+      because: say('reasoning.counted'),
     }),
   );
   const findings = Object.entries(input.findings).flatMap(([id, outcomes]): EvidenceItem[] => {
@@ -58,7 +59,14 @@ export function gatherEvidence(
     const nodes = [...findingNodes(check, outcomes)].filter(
       ([node]) => graph.kinds.has(node) && !measuredNodes.has(node),
     );
-    return [{ kind: 'finding', id, label: `${check.label}: ${joinWords(labels)}`, nodes }];
+    return [
+      {
+        kind: 'finding',
+        id,
+        label: say('reasoning.is', { what: check.label, how: joinWords(labels) }),
+        nodes,
+      },
+    ];
   });
   return { items: [...observations, ...measurements, ...findings], measured };
 }

@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { RuleBook } from '../knowledge/knowledge-base.js';
 import type { Posterior } from '../network/network.js';
 import { applyRatio, decibansBetween, logOddsDecibans, sayProbability, sayWeight } from './decibans.js';
@@ -73,7 +74,7 @@ function directEntries(cause: CausePrior, book: RuleBook): LedgerEntry[] {
   const entries: LedgerEntry[] = [
     {
       kind: 'base',
-      label: 'Base rate: how often it is found on frames in trouble',
+      label: say('reasoning.base-rate'),
       decibans: logOddsDecibans(cause.base),
       words: sayProbability(cause.base),
       ground: { standing: 'judgement' },

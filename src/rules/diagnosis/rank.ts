@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { CaseWarning } from '../case/types.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
 import { FAMILIES } from '../knowledge/vocabulary.js';
@@ -86,7 +87,7 @@ function estimateWarning({ posterior }: Inference): CaseWarning[] {
   return [
     {
       field: 'observations',
-      message: `so many signs at once cannot be computed exactly within the bound; the chances are estimates by sampling (fixed seed) with a standard error of up to ${error} points of a hundred. Leave out signs that are hardly there.`,
+      message: say('reasoning.estimate', { error }),
     },
   ];
 }
@@ -116,20 +117,25 @@ function severalAtWork(
 
 function summarise(causes: readonly CauseResult[], inference: Inference): string {
   const [first, second] = causes;
-  if (first === undefined) return 'The knowledge base holds no causes.';
-  if (inference.items.length === 0)
-    return 'Nothing has been seen or measured yet: this is what the setup and the circumstances alone suggest.';
+  if (first === undefined) return say('reasoning.no-causes');
+  if (inference.items.length === 0) return say('reasoning.nothing-seen');
   const percent = (p: number) => `${Math.round(100 * p)} %`;
-  const name = (cause: CauseResult) => `“${cause.label}”`;
-  if (first.family === 'chance')
-    return `This may be no real fault: ${name(first)} is ${sayProbability(first.probability)} (${percent(first.probability)}). Count on before parts are changed.`;
+  const name = (cause: CauseResult) => say('reasoning.quoted', { text: cause.label });
+  const lead = {
+    cause: name(first),
+    chance: sayProbability(first.probability),
+    percent: percent(first.probability),
+  };
+  if (first.family === 'chance') return say('reasoning.no-fault', lead);
   if (first.probability < 0.2)
-    return `No cause stands out yet; ${name(first)} leads with ${percent(first.probability)}. The next check tells more than any change would.`;
-  const next =
-    second !== undefined && second.probability > 0.5 * first.probability
-      ? `; ${name(second)} is close behind (${percent(second.probability)})`
-      : '';
-  return `${name(first)} is ${sayProbability(first.probability)} (${percent(first.probability)})${next}.`;
+    return say('reasoning.none-stands-out', { cause: lead.cause, percent: lead.percent });
+  return second !== undefined && second.probability > 0.5 * first.probability
+    ? say('reasoning.is-chance-close', {
+        ...lead,
+        next: name(second),
+        nextPercent: percent(second.probability),
+      })
+    : say('reasoning.is-chance', lead);
 }
 
 function allCautions(knowledge: Knowledge, prepared: PreparedCase, causes: readonly CauseResult[]) {

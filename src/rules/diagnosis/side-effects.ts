@@ -1,3 +1,5 @@
+import { type KeysOf, say } from '../../language/say.js';
+import { inSentence } from '../../language/words.js';
 import type { Simulation } from '../../spinning/simulation.js';
 import type { QuantityField } from '../../spinning/state.js';
 import { summariseChange, summariseColumn } from '../../spinning/summary.js';
@@ -7,8 +9,7 @@ import type { SideEffect } from './types.js';
 
 /** Qualities of which a change of setting is computed. */
 const QUALITIES: readonly {
-  on: string;
-  label: string;
+  on: KeysOf<'quality'>;
   field: QuantityField;
   worse: 'up' | 'down';
   limited?: Limited;
@@ -16,7 +17,6 @@ const QUALITIES: readonly {
 }[] = [
   {
     on: 'output',
-    label: 'Output',
     field: 'outputGPerRotorH',
     worse: 'down',
     limited: 'output',
@@ -24,14 +24,12 @@ const QUALITIES: readonly {
   },
   {
     on: 'tension',
-    label: 'Draw-off tension, share of strength',
     field: 'tensionStrengthRatio',
     worse: 'up',
     standing: 'judgement',
   },
   {
     on: 'tenacity',
-    label: 'Tenacity',
     field: 'yarnTenacityCnPerTex',
     worse: 'down',
     limited: 'tenacity',
@@ -39,7 +37,6 @@ const QUALITIES: readonly {
   },
   {
     on: 'hairiness',
-    label: 'Hairiness',
     field: 'hairinessIndex',
     worse: 'up',
     limited: 'hairiness',
@@ -47,13 +44,12 @@ const QUALITIES: readonly {
   },
   {
     on: 'hand',
-    label: 'Softness of hand',
     field: 'softnessIndex',
     worse: 'down',
     limited: 'softness',
     standing: 'judgement',
   },
-  { on: 'fly', label: 'Fly', field: 'flyIndex', worse: 'up', limited: 'fly', standing: 'judgement' },
+  { on: 'fly', field: 'flyIndex', worse: 'up', limited: 'fly', standing: 'judgement' },
 ];
 
 /** Changes smaller than this count as none, percent. */
@@ -64,7 +60,8 @@ const NEGLIGIBLE = 0.5;
  * the same draws before and after, held against what the end use accepts compared with its usual setup.
  */
 export function computeSideEffects(simulation: Simulation, variant: string, endUse: EndUse): SideEffect[] {
-  return QUALITIES.map(({ on, label, field, worse, limited, standing }) => {
+  return QUALITIES.map(({ on, field, worse, limited, standing }) => {
+    const label = say(`quality.${on}`);
     const change = summariseChange(simulation, field, variant, true);
     const size = change.median;
     const direction =
@@ -83,8 +80,11 @@ export function computeSideEffects(simulation: Simulation, variant: string, endU
       ...(beyond === undefined ? {} : { beyondLimit: beyond }),
       words:
         direction === 'same'
-          ? `${label} hardly changes`
-          : `${label} ${size > 0 ? 'up' : 'down'} ${Math.abs(size).toFixed(0)} %`,
+          ? say('reasoning.hardly', { what: label })
+          : say(size > 0 ? 'reasoning.up' : 'reasoning.down', {
+              what: label,
+              size: Math.abs(size).toFixed(0),
+            }),
       ground: { standing },
     };
   });
@@ -106,6 +106,14 @@ function beyondLimit(
   ).median;
   const { least, most, because } = limitOf(endUse, limited);
   if (against <= most && against >= least) return undefined;
-  const bound = against > most ? `at most ${most} % more` : `at most ${-least} % less`;
-  return `${label} would stand ${Math.abs(against).toFixed(0)} % ${against > 0 ? 'above' : 'below'} the usual; ${endUse.label.toLowerCase()} accepts ${bound}. ${because}`;
+  const above = against > most;
+  return say(against > 0 ? 'reasoning.beyond-above' : 'reasoning.beyond-below', {
+    what: label,
+    size: Math.abs(against).toFixed(0),
+    use: inSentence(endUse.label),
+    bound: above
+      ? say('reasoning.at-most-more', { percent: most })
+      : say('reasoning.at-most-less', { percent: -least }),
+    because,
+  });
 }

@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { CauseResult, CheckResult } from './types.js';
 
 /**
@@ -12,16 +13,17 @@ export function sayWhatWouldChange(cause: CauseResult, checks: readonly CheckRes
       if (outcome.probability < 0.02) continue;
       const then = outcome.leads.find((lead) => lead.cause === cause.id)?.probability;
       const percent = (p: number) => `${Math.round(100 * p)} %`;
+      const answer = say('reasoning.is', { what: check.label, how: outcome.label });
       if (then !== undefined && then > cause.probability + 0.03) {
         const gain = then - cause.probability;
         if (up === undefined || gain > up.gain)
-          up = { gain, text: `“${check.label}: ${outcome.label}” would raise it to ${percent(then)}.` };
+          up = { gain, text: say('reasoning.raise-to', { answer, percent: percent(then) }) };
       } else if (then === undefined && outcome.leads.length > 0 && cause.probability > 0.05) {
         // It would fall below the third cause then; how far below is not kept.
         const third = outcome.leads.at(-1)?.probability ?? 0;
         const gain = cause.probability - third;
         if (gain > 0.03 && (down === undefined || gain > down.gain))
-          down = { gain, text: `“${check.label}: ${outcome.label}” would lower it below ${percent(third)}.` };
+          down = { gain, text: say('reasoning.lower-below', { answer, percent: percent(third) }) };
       }
     }
   }

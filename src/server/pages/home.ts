@@ -1,4 +1,6 @@
 import { Hono } from 'hono';
+import { say } from '../../language/say.js';
+import { inSentence } from '../../language/words.js';
 import type { ReadFrame } from '../../rules/knowledge/load-mill.js';
 import type { HomePage } from '../../templates/models.js';
 import { readState, stateOfCase, writeQuery } from '../bench-state.js';
@@ -15,11 +17,7 @@ export function homePages(site: Site): Hono {
         'home',
         { title: 'Peelpoint', section: 'bench' },
         {
-          hint: own
-            ? frames.length === 0
-              ? 'No frame has been entered yet: add the first one, or start without.'
-              : 'The frames of the mill, with the setup last recorded for each.'
-            : 'This is the demo mill, invented to try things on. Its frames have their setup filled in.',
+          hint: own ? (frames.length === 0 ? say('home.none-yet') : say('home.own')) : say('home.demo'),
           addHref: own ? '/frames/new' : '',
           frames: frames.map((frame) => ({
             href: `/bench?frame=${frame.id}`,
@@ -44,7 +42,7 @@ function viewStory(frame: ReadFrame, site: Site): HomePage['stories'] {
     {
       href: `/bench${writeQuery(readState(params, site.mill))}`,
       title: frame.story.title,
-      tells: `${frame.name}, ${frame.yarn.charAt(0).toLowerCase()}${frame.yarn.slice(1)}. ${frame.story.tells}`,
+      tells: `${frame.name}, ${inSentence(frame.yarn)}. ${frame.story.tells}`,
     },
   ];
 }

@@ -1,7 +1,8 @@
+import { say } from '../../language/say.js';
 import { sayProbability } from '../../rules/diagnosis/decibans.js';
 import type { CauseResult, Diagnosis, Ranking } from '../../rules/index.js';
 import type { Knowledge } from '../../rules/knowledge/knowledge.js';
-import { joinWords } from '../../rules/words.js';
+import { joinWords, withoutStop } from '../../rules/words.js';
 import type { AnswerView, CauseRow } from '../../templates/models.js';
 import { type BenchState, writeQuery } from '../bench-state.js';
 import type { CaseForm } from '../case-form.js';
@@ -67,14 +68,14 @@ export function viewAnswer(
     }),
     warnings: [
       ...new Set([...form.case.warnings, ...(ranking?.warnings ?? [])].map((one) => one.message)),
-    ].filter((text) => !text.startsWith('no symptom is given')),
+    ].filter((text) => text !== say('case-file.no-symptom')),
     assumed: ranking?.assumed.map(({ label, value, why }) => ({ label, value, why })) ?? [],
     caseHref: `/case.yaml${query}`,
     openHref: state.caseId === undefined ? `/cases/new${query}` : `/cases/${state.caseId}/keep${query}`,
     openText:
       state.caseId === undefined
-        ? 'Open a case with this'
-        : `Keep this with case ${state.caseId.replace('case-', '')}`,
+        ? say('answer.open-case')
+        : say('answer.keep-with', { number: state.caseId.replace('case-', '') }),
     replayHref: ranking === undefined ? '' : `/training/replay${query}`,
     sensitivityHref: ranking === undefined ? '' : `/sensitivity${query}`,
     next: isDiagnosis(ranking) ? viewNext(ranking, state.later, knowledge.book) : undefined,
@@ -104,16 +105,16 @@ export function strongestReason(cause: CauseResult): string {
     (most, entry) => (most === undefined || entry.decibans > most.decibans ? entry : most),
     undefined,
   );
-  if (best === undefined || Math.abs(best.decibans) < 0.5) return 'Only its base rate speaks for it.';
-  return `${best.label.replace(/\.$/, '')} – ${best.words}.`;
+  if (best === undefined || Math.abs(best.decibans) < 0.5) return say('answer.only-base');
+  return `${withoutStop(best.label)} – ${best.words}.`;
 }
 
 function sayNotes(ranking: Ranking): string[] {
   const notes: string[] = [];
   if (ranking.severalCauses >= 0.2)
-    notes.push(`More than one cause may be at work: ${sayPercent(ranking.severalCauses)}.`);
+    notes.push(say('answer.several', { percent: sayPercent(ranking.severalCauses) }));
   for (const sign of ranking.unexplained)
-    notes.push(`“${sign.label}” may come from something not listed here (${sayPercent(sign.probability)}).`);
+    notes.push(say('answer.unexplained', { sign: sign.label, percent: sayPercent(sign.probability) }));
   return notes;
 }
 

@@ -1,3 +1,5 @@
+import { say, sayLoose, wordTable } from '../../language/say.js';
+import { compareTexts, inSentence } from '../../language/words.js';
 import { PROPERTIES } from '../../rules/case/measured-properties.js';
 import type { CaseInput } from '../../rules/case/types.js';
 import { MEASURED_PROPERTIES } from '../../rules/case/types.js';
@@ -6,6 +8,7 @@ import { PARTS } from '../../rules/knowledge/vocabulary.js';
 import {
   CHANGE_WORDS,
   joinWords,
+  LEVEL_WORDS,
   ONSET_WORDS,
   PART_RESULT_WORDS,
   PART_WORDS,
@@ -38,20 +41,9 @@ export const COMMON_SYMPTOMS = [
   'harsh',
 ] as const;
 
-const GROUP_TITLES = {
-  running: 'How the frame runs',
-  yarn: 'The yarn',
-  package: 'The package',
-  fabric: 'The fabric and later stages',
-  parts: 'The parts',
-} as const;
+const GROUP_TITLES = wordTable('bench', ['running', 'yarn', 'package', 'fabric', 'parts']);
 
-const LEVELS = [
-  ['', 'not looked at', 'not looked at'],
-  ['absent', 'not seen', 'not seen'],
-  ['slight', 'slight', 'slight'],
-  ['marked', 'marked', 'marked'],
-] as const;
+const levels = (): [string, string][] => [['', say('bench.not-looked')], ...Object.entries(LEVEL_WORDS)];
 
 /** The bench page: questions on the left, the answer on the right. */
 export function viewBench(
@@ -74,30 +66,30 @@ export function viewBench(
       label: symptom.label,
       look: symptom.look,
       error: error(name),
-      levels: viewOptions(
-        name,
-        LEVELS.map(([level, label]) => [level, label]),
-        value(name),
-      ).map((option, i) => ({ ...option, short: LEVELS[i]?.[2] ?? option.label })),
+      levels: viewOptions(name, levels(), value(name)).map((option) => ({ ...option, short: option.label })),
     };
   };
   const groups = Object.entries(GROUP_TITLES).map(([id, title]): SymptomGroupView => {
     const rest = symptoms
       .filter((symptom) => symptom.group === id && !common.includes(symptom))
-      .sort((a, b) => a.label.localeCompare(b.label));
+      .sort((a, b) => compareTexts(a.label, b.label));
     const answered = rest.filter((symptom) => value(`observations.${symptom.id}`).length > 0).length;
     const wrong = rest.some((symptom) => error(`observations.${symptom.id}`) !== '');
     return {
       id,
       title,
       open: answered > 0 || wrong,
-      state: answered === 0 ? `${rest.length} signs` : `${answered} of ${rest.length} answered`,
+      state:
+        answered === 0
+          ? say('bench.signs', { n: rest.length })
+          : say('bench.answered', { n: answered, total: rest.length }),
       symptoms: rest.map(row),
     };
   });
   const changed = value('changed');
   return {
-    heading: frame === undefined ? 'What is wrong?' : `What is wrong on ${frame.name}?`,
+    heading:
+      frame === undefined ? say('bench.what-wrong') : say('bench.what-wrong-on', { frame: frame.name }),
     frame: frame === undefined ? undefined : { name: frame.name, place: frame.place, note: frame.note },
     title: value('title')[0] ?? '',
     note: value('note')[0] ?? '',
@@ -114,17 +106,17 @@ export function viewBench(
     groups,
     scope: viewChoice(
       'scope',
-      'Where does it show?',
-      'Where it shows often says more than what it is.',
+      say('bench.where'),
+      say('bench.where-hint'),
       upper(SCOPE_WORDS),
       value('scope'),
       error('scope'),
     ),
-    onset: viewChoice('onset', 'How did it begin?', '', upper(ONSET_WORDS), value('onset'), error('onset')),
+    onset: viewChoice('onset', say('bench.began'), '', upper(ONSET_WORDS), value('onset'), error('onset')),
     changed: viewChoice(
       'changed',
-      'What was changed shortly before?',
-      'Tick “Nothing” only when you know that nothing was changed.',
+      say('bench.changed'),
+      say('bench.changed-hint'),
       upper(CHANGE_WORDS),
       changed,
       error('changed'),
@@ -133,7 +125,7 @@ export function viewBench(
     changedOpen: changed.length > 0,
     changedState:
       changed.length === 0
-        ? 'nothing ticked'
+        ? say('bench.nothing-ticked')
         : joinWords(changed.map((one) => CHANGE_WORDS[one as keyof typeof CHANGE_WORDS] ?? one)),
     parts: PARTS.map((part) => {
       const name = `findings.part-exchange.${part}`;
@@ -142,7 +134,11 @@ export function viewBench(
         name,
         label: sentenceCase(PART_WORDS[part]),
         error: error(name),
-        options: viewOptions(name, [['', 'not tried'], ...Object.entries(PART_RESULT_WORDS)], value(name)),
+        options: viewOptions(
+          name,
+          [['', say('bench.not-tried')], ...Object.entries(PART_RESULT_WORDS)],
+          value(name),
+        ),
       };
     }),
     partsOpen: PARTS.some((part) => value(`findings.part-exchange.${part}`).length > 0),
@@ -159,11 +155,9 @@ function setupNote(state: BenchState): string {
   const own = [...state.fields.keys()].filter((name) => name.startsWith('setup.')).length;
   const before = [...state.fields.keys()].filter((name) => name.startsWith('before.')).length;
   const notes: string[] = [];
-  if (state.frame !== undefined && own > 0)
-    notes.push(`${own} ${own === 1 ? 'setting differs' : 'settings differ'} from the frame’s card`);
-  if (before > 0)
-    notes.push(`${before} ${before === 1 ? 'setting was' : 'settings were'} different before the trouble`);
-  if (setupTexts(state).size === 0) notes.push('nothing given yet: usual values are assumed, and said so');
+  if (state.frame !== undefined && own > 0) notes.push(say('bench.differ', { n: own }));
+  if (before > 0) notes.push(say('bench.were-different', { n: before }));
+  if (setupTexts(state).size === 0) notes.push(say('bench.nothing-given'));
   return notes.length === 0 ? '' : `${sentenceCase(notes.join('; '))}.`;
 }
 
@@ -181,42 +175,48 @@ export function hiddenFields(state: BenchState): HiddenField[] {
 /** A field's name in plain words, for the list of errors. */
 export function labelOf(name: string, knowledge: Knowledge): string {
   const [head = '', second = '', ...rest] = name.split('.');
-  if (head === 'observations') return knowledge.book.symptoms.get(second)?.label ?? 'Sign';
-  if (head === 'findings') return knowledge.book.checks.get(second)?.label ?? 'Check';
+  if (head === 'observations') return knowledge.book.symptoms.get(second)?.label ?? say('bench.sign');
+  if (head === 'findings') return knowledge.book.checks.get(second)?.label ?? say('bench.check');
   if (head === 'measurements') {
     const property =
       second === 'end-breaks'
-        ? 'End breaks'
+        ? say('bench.end-breaks')
         : (PROPERTIES[second as keyof typeof PROPERTIES]?.label ?? second);
-    const field = MEASURED_FIELDS[rest.join('.')];
-    return field === undefined ? property : `${property}, ${field}`;
+    const field = measuredField(rest.join('.'));
+    return field === undefined ? property : say('bench.with-field', { property, field });
   }
   const plain: Record<string, string> = {
-    scope: 'Where',
-    onset: 'Beginning',
-    changed: 'What was changed',
-    title: 'Title',
-    note: 'Note',
+    scope: say('bench.field-where'),
+    onset: say('bench.field-onset'),
+    changed: say('bench.field-changed'),
+    title: say('bench.field-title'),
+    note: say('bench.note'),
   };
   return plain[head] ?? name;
 }
 
-const MEASURED_FIELDS: Record<string, string> = {
-  count: 'number of breaks',
-  'rotor-hours': 'rotor-hours',
-  'norm-per-1000': 'usual rate',
-  'picked-from': 'picked as the worst of',
-  dispersion: 'bunching',
-  'a.count': 'number of breaks in the comparison',
-  'a.rotor-hours': 'rotor-hours of the comparison',
-  'b.count': 'number of breaks in trouble',
-  'b.rotor-hours': 'rotor-hours in trouble',
-  mean: 'mean',
-  cv: 'CV',
-  tests: 'number of tests',
-  target: 'should be',
-  readings: 'single readings',
-};
+const MEASURED_FIELDS = [
+  'count',
+  'rotor-hours',
+  'norm-per-1000',
+  'picked-from',
+  'dispersion',
+  'a.count',
+  'a.rotor-hours',
+  'b.count',
+  'b.rotor-hours',
+  'mean',
+  'cv',
+  'tests',
+  'target',
+  'readings',
+] as const;
+
+/** Words for a field of a measurement; undefined for a name that is none. */
+function measuredField(name: string): string | undefined {
+  const known = MEASURED_FIELDS.find((one) => one === name);
+  return known === undefined ? undefined : sayLoose(`bench.m-${known.replace('.', '-')}`);
+}
 
 function viewMeasurements(state: BenchState, problems: readonly FieldProblem[]): MeasurementView[] {
   const field = (name: string, label: string, unit: string, hint = '', numeric = true): TextFieldView => ({
@@ -243,67 +243,42 @@ function viewMeasurements(state: BenchState, problems: readonly FieldProblem[]):
   });
   const breaks = 'measurements.end-breaks';
   return [
-    view(
-      'end-breaks',
-      'End breaks against the usual rate',
-      'Rotor-hours are positions times hours run: 24 positions over 10 hours are 240.',
-      [
-        field(`${breaks}.count`, 'Breaks counted', ''),
-        field(`${breaks}.rotor-hours`, 'Rotor-hours', 'h'),
-        field(`${breaks}.norm-per-1000`, 'Usual breaks per 1000 rotor-hours', ''),
-        field(
-          `${breaks}.picked-from`,
-          'Picked as the worst of so many positions',
-          '',
-          'Leave empty unless you looked for the worst one.',
-        ),
-        field(
-          `${breaks}.dispersion`,
-          'Bunching of breaks',
-          '',
-          'Variance over mean of such counts, if it is known to be above 1.',
-        ),
-      ],
-    ),
-    view(
-      'end-breaks-groups',
-      'End breaks of two groups',
-      'In place of a usual rate: sister frame or time before, against the group in trouble.',
-      [
-        field(`${breaks}.a.count`, 'Comparison: breaks', ''),
-        field(`${breaks}.a.rotor-hours`, 'Comparison: rotor-hours', 'h'),
-        field(`${breaks}.b.count`, 'In trouble: breaks', ''),
-        field(`${breaks}.b.rotor-hours`, 'In trouble: rotor-hours', 'h'),
-      ],
-    ),
+    view('end-breaks', say('bench.breaks-usual'), say('bench.breaks-usual-hint'), [
+      field(`${breaks}.count`, say('bench.breaks-counted'), ''),
+      field(`${breaks}.rotor-hours`, say('bench.rotor-hours'), 'h'),
+      field(`${breaks}.norm-per-1000`, say('bench.usual-breaks'), ''),
+      field(`${breaks}.picked-from`, say('bench.picked'), '', say('bench.picked-hint')),
+      field(`${breaks}.dispersion`, say('bench.bunching'), '', say('bench.bunching-hint')),
+    ]),
+    view('end-breaks-groups', say('bench.two-groups'), say('bench.two-groups-hint'), [
+      field(`${breaks}.a.count`, say('bench.a-breaks'), ''),
+      field(`${breaks}.a.rotor-hours`, say('bench.a-hours'), 'h'),
+      field(`${breaks}.b.count`, say('bench.b-breaks'), ''),
+      field(`${breaks}.b.rotor-hours`, say('bench.b-hours'), 'h'),
+    ]),
     ...MEASURED_PROPERTIES.map((property) => {
       const info = PROPERTIES[property];
       const unit = info.unit === '1' ? '' : info.unit;
       const name = `measurements.${property}`;
-      return view(
-        property,
-        info.label,
-        'Give mean and number of tests, or the single readings; both need what it should be.',
-        [
-          field(`${name}.mean`, 'Mean', unit),
-          ...(info.scatter === 'given' ? [field(`${name}.cv`, 'CV of the tests', '%')] : []),
-          field(
-            `${name}.tests`,
-            info.scatter === 'poisson-per-km' ? 'Kilometres tested' : 'Number of tests',
-            info.scatter === 'poisson-per-km' ? 'km' : '',
-          ),
-          field(`${name}.target`, 'Should be', unit),
-          field(`${name}.readings`, 'Or single readings', unit, 'Parted by spaces or semicolons.', false),
-        ],
-      );
+      return view(property, info.label, say('bench.measured-hint'), [
+        field(`${name}.mean`, say('bench.mean'), unit),
+        ...(info.scatter === 'given' ? [field(`${name}.cv`, say('bench.cv-tests'), '%')] : []),
+        field(
+          `${name}.tests`,
+          info.scatter === 'poisson-per-km' ? say('bench.km-tested') : say('bench.tests-number'),
+          info.scatter === 'poisson-per-km' ? 'km' : '',
+        ),
+        field(`${name}.target`, say('bench.should-be'), unit),
+        field(`${name}.readings`, say('bench.or-readings'), unit, say('bench.readings-hint'), false),
+      ]);
     }),
   ];
 }
 
 function sayMeasured(input: CaseInput): string {
   const names = Object.keys(input.measurements.values).map((key) =>
-    PROPERTIES[key as keyof typeof PROPERTIES].label.toLowerCase(),
+    inSentence(PROPERTIES[key as keyof typeof PROPERTIES].label),
   );
-  if (input.measurements.endBreaks !== undefined) names.unshift('end breaks');
-  return names.length === 0 ? 'none entered' : joinWords(names);
+  if (input.measurements.endBreaks !== undefined) names.unshift(say('bench.end-breaks-in-list'));
+  return names.length === 0 ? say('bench.none-entered') : joinWords(names);
 }

@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { ChoiceView, OptionView } from '../../templates/models.js';
 import { controlId } from './errors.js';
 
@@ -33,6 +34,6 @@ export function viewChoice(
     hint,
     kind: several ? 'checkbox' : 'radio',
     error,
-    options: viewOptions(name, several ? entries : [['', 'don’t know'], ...entries], chosen),
+    options: viewOptions(name, several ? entries : [['', say('bench.dont-know')], ...entries], chosen),
   };
 }

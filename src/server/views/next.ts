@@ -1,6 +1,8 @@
+import { sayFixed } from '../../language/numbers.js';
+import { say } from '../../language/say.js';
 import type { ActionResult, CauseResult, CheckResult, Diagnosis, SideEffect } from '../../rules/index.js';
 import type { RuleBook } from '../../rules/knowledge/knowledge-base.js';
-import { STOP_WORDS, sentenceCase } from '../../rules/words.js';
+import { inSentence, STOP_WORDS, sentenceCase } from '../../rules/words.js';
 import type { ActionView, CheckView, NextView, SideEffectView } from '../../templates/models.js';
 import { STANDING_WORDS, sayMinutes, sayPercent, viewGround, WHO_WORDS } from '../words.js';
 
@@ -39,12 +41,11 @@ export function viewNext(diagnosis: Diagnosis, later: readonly string[], book: R
 }
 
 function saySure(cause: CauseResult, canConfirm: boolean): string {
-  const stands = `“${cause.label}” stands at ${sayPercent(cause.probability)}`;
-  const act =
-    cause.family === 'chance'
-      ? 'sure enough to leave the frame as it is'
-      : 'sure enough to go to “What to do” below';
-  return `${stands}: ${act}.${canConfirm ? ' This would confirm it first.' : ''}`;
+  const stands = say(cause.family === 'chance' ? 'answer.sure-leave' : 'answer.sure-act', {
+    cause: cause.label,
+    percent: sayPercent(cause.probability),
+  });
+  return canConfirm ? `${stands} ${say('answer.confirm-first')}` : stands;
 }
 
 /** A lookup of caution texts straight from the knowledge base. */
@@ -59,15 +60,21 @@ export function viewCheck(
   caution: (id: string) => string,
   answerHref: (check: string, outcome: string) => string = () => '',
 ): CheckView {
-  const wait = check.waitingMinutes > 0 ? `, then ${sayMinutes(check.waitingMinutes)} waiting` : '';
+  const time =
+    check.waitingMinutes > 0
+      ? say('answer.then-waiting', {
+          minutes: sayMinutes(check.minutes),
+          wait: sayMinutes(check.waitingMinutes),
+        })
+      : sayMinutes(check.minutes);
   return {
     id: check.id,
     name: `findings.${check.id}`,
     label: check.label,
     ask: check.ask,
     how: check.how,
-    effort: `${sayMinutes(check.minutes)}${wait}; ${STOP_WORDS[check.stops]}; ${WHO_WORDS[check.who] ?? check.who}`,
-    saves: `about ${sayMinutes(check.saves)} of search`,
+    effort: `${time}; ${STOP_WORDS[check.stops]}; ${WHO_WORDS[check.who] ?? check.who}`,
+    saves: say('answer.about-search', { minutes: sayMinutes(check.saves) }),
     cautions: check.cautions.map(caution).filter((one) => one !== ''),
     ground: viewGround(check.ground),
     outcomes: check.outcomes.map((outcome) => {
@@ -77,7 +84,7 @@ export function viewCheck(
         label: outcome.label,
         chance: sayPercent(outcome.probability),
         href: answerHref(check.id, outcome.id),
-        leads: lead === undefined ? 'too rare to say' : `${lead.label}, ${sayPercent(lead.probability)}`,
+        leads: lead === undefined ? say('answer.too-rare') : `${lead.label}, ${sayPercent(lead.probability)}`,
       };
     }),
   };
@@ -85,14 +92,21 @@ export function viewCheck(
 
 export function viewAction(action: ActionResult, caution: (id: string) => string): ActionView {
   const facts = [
-    { term: 'Who', text: sentenceCase(WHO_WORDS[action.who] ?? action.who) },
-    { term: 'Time', text: `${sayMinutes(action.minutes)} for ${action.covers}` },
-    { term: 'Stops', text: sentenceCase(STOP_WORDS[action.stops]) },
+    { term: say('answer.who'), text: sentenceCase(WHO_WORDS[action.who] ?? action.who) },
+    {
+      term: say('answer.time'),
+      text: say('answer.time-for', { minutes: sayMinutes(action.minutes), covers: action.covers }),
+    },
+    { term: say('answer.stops'), text: sentenceCase(STOP_WORDS[action.stops]) },
   ];
   if (action.rollOutMinutes !== undefined && action.rollOutMinutes > action.minutes)
-    facts.push({ term: 'Everywhere', text: `${sayMinutes(action.rollOutMinutes)} once it is proved` });
-  if (action.parts !== undefined) facts.push({ term: 'Parts', text: sentenceCase(action.parts) });
-  if (action.cost !== 'none') facts.push({ term: 'Cost', text: sentenceCase(action.cost) });
+    facts.push({
+      term: say('answer.everywhere'),
+      text: say('answer.once-proved', { minutes: sayMinutes(action.rollOutMinutes) }),
+    });
+  if (action.parts !== undefined) facts.push({ term: say('answer.parts'), text: sentenceCase(action.parts) });
+  if (action.cost !== 'none')
+    facts.push({ term: say('answer.cost'), text: sentenceCase(say(`answer.${action.cost}`)) });
   const worse = action.sideEffects.filter((effect) => effect.direction === 'worse');
   return {
     id: action.id,
@@ -102,8 +116,8 @@ export function viewAction(action: ActionResult, caution: (id: string) => string
     effort: `${sayMinutes(action.minutes)}, ${STOP_WORDS[action.stops]}`,
     effects:
       worse.length === 0
-        ? 'nothing known gets worse'
-        : `costs ${worse.map((effect) => effect.label.toLowerCase()).join(', ')}`,
+        ? say('answer.none-worse')
+        : say('answer.costs', { what: worse.map((effect) => inSentence(effect.label)).join(', ') }),
     forbidden: action.forbidden ?? '',
     reason: action.reason,
     change: action.change ?? [],
@@ -121,17 +135,22 @@ const MARKS = { better: '▲', worse: '▼', same: '=', depends: '◆' } as cons
 
 function viewSideEffect(effect: SideEffect): SideEffectView {
   const figure = (value: number) =>
-    `${value >= 0 ? '+' : '−'}${Math.abs(value).toFixed(Math.abs(value) < 9.95 ? 1 : 0)}`;
+    `${value >= 0 ? '+' : '−'}${sayFixed(Math.abs(value), Math.abs(value) < 9.95 ? 1 : 0)}`;
   return {
     label: effect.label,
     direction: effect.direction,
+    directionWords: say(`answer.${effect.direction}`),
     mark: MARKS[effect.direction],
     change:
       effect.changePercent === undefined
         ? ''
         : effect.low === undefined || effect.high === undefined
           ? `${figure(effect.changePercent)} %`
-          : `${figure(effect.changePercent)} % (${figure(effect.low)} to ${figure(effect.high)})`,
+          : say('answer.range', {
+              change: `${figure(effect.changePercent)} %`,
+              low: figure(effect.low),
+              high: figure(effect.high),
+            }),
     words: effect.words,
     beyond: effect.beyondLimit ?? '',
     standing: STANDING_WORDS[effect.ground.standing],

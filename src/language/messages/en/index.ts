@@ -1,5 +1,18 @@
+import { answer } from './answer.js';
+import { bench } from './bench.js';
 import { change, level, onset, part, partResult, scope, stop } from './case.js';
+import { caseFile } from './case-file.js';
+import { chance } from './chance.js';
+import { effect } from './effect.js';
+import { fault } from './fault.js';
+import { home } from './home.js';
+import { page } from './page.js';
+import { quality } from './quality.js';
+import { reasoning } from './reasoning.js';
 import { shell } from './shell.js';
+import { standing } from './standing.js';
+import { unit } from './unit.js';
+import { who } from './who.js';
 import { words } from './words.js';
 
 /** The English catalogue, complete by definition: area → key → message in ICU syntax. */
@@ -12,5 +25,18 @@ export const ENGLISH = {
   scope,
   shell,
   stop,
+  page,
+  fault,
+  home,
+  chance,
+  reasoning,
+  effect,
+  quality,
+  bench,
+  answer,
+  'case-file': caseFile,
+  standing,
+  who,
+  unit,
   words,
 } as const;

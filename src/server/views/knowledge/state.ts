@@ -1,4 +1,5 @@
 import { sayTime } from '../../../language/numbers.js';
+import { say } from '../../../language/say.js';
 import type { KnowledgeNotice } from '../../../templates/models.js';
 import type { KnowledgeState } from '../../knowledge-state.js';
 
@@ -20,7 +21,7 @@ export function viewKnowledgeState({ version, since, problems }: KnowledgeState)
         : {
             place: first.line === undefined ? first.file : `${first.file}:${first.line}`,
             message: first.field === '' ? first.message : `${first.field}: ${first.message}`,
-            more: rest <= 0 ? '' : rest === 1 ? 'One more problem.' : `${rest} more problems.`,
+            more: rest <= 0 ? '' : rest === 1 ? say('page.one-more') : say('page.more-problems', { n: rest }),
           },
   };
 }

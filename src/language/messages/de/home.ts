@@ -1,0 +1,20 @@
+export const home = {
+  heading: 'Warum läuft die Maschine schlecht, und was kommt zuerst?',
+  lead: 'Sagen Sie, was Sie an der Rotorspinnmaschine sehen. Sie erhalten die wahrscheinlichen Ursachen mit Begründung, die nächste Kontrolle und was zu ändern ist, samt den Folgen.',
+  which: 'Welche Maschine?',
+  'none-yet': 'Noch ist keine Maschine eingetragen: die erste anlegen oder ohne beginnen.',
+  own: 'Die Maschinen der Spinnerei mit der zuletzt festgehaltenen Einstellung.',
+  demo: 'Das ist die erfundene Muster-Spinnerei zum Ausprobieren. Bei ihren Maschinen ist die Einstellung schon eingetragen.',
+  add: 'Maschine anlegen',
+  'add-where': 'Im Journal',
+  'add-text': 'Sie steht dann hier mit Einstellung, Verlauf und Fällen.',
+  other: 'Andere Maschine',
+  'other-how': 'Einstellung eingeben',
+  'other-text':
+    'So viel davon bekannt ist: Faser, Feinheit und Einsatzzweck bringen am meisten. Was fehlt, wird angenommen, und das wird gesagt.',
+  straight: 'Gleich zu den Anzeichen',
+  'straight-how': 'Ohne Einstellung',
+  'straight-text': 'Die Einstellung kann später folgen.',
+  example: 'Ein Beispiel ausprobieren',
+  try: 'Probieren: {title}',
+} as const;

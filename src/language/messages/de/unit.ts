@@ -1,0 +1,3 @@
+export const unit = {
+  days: '{n} Tage',
+} as const;

@@ -1,0 +1,21 @@
+/** Probabilities and weights in words. */
+export const chance = {
+  'almost-certain': 'almost certain',
+  'very-likely': 'very likely',
+  likely: 'likely',
+  possible: 'possible',
+  'not-likely': 'not likely',
+  unlikely: 'unlikely',
+  'very-unlikely': 'very unlikely',
+  'says-nothing': 'says nothing about it',
+  'for-barely': 'speaks barely for it',
+  'for-some': 'speaks somewhat for it',
+  'for-clear': 'speaks clearly for it',
+  'for-strong': 'speaks strongly for it',
+  'against-barely': 'speaks barely against it',
+  'against-some': 'speaks somewhat against it',
+  'against-clear': 'speaks clearly against it',
+  'against-strong': 'speaks strongly against it',
+  'under-1': 'under 1 %',
+  'over-99': 'over 99 %',
+} as const;

@@ -1,0 +1,4 @@
+/** Times in words. */
+export const unit = {
+  days: '{n} days',
+} as const;
