@@ -1,5 +1,6 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
+import { say } from '../language/say.js';
 import { EngineBusy, EngineTimeout } from './engine-pool.js';
 import { requestIdOf } from './request-id.js';
 import type { Site } from './site.js';
@@ -31,14 +32,10 @@ export async function overloadAnswer(
   if (part !== undefined) return c.html(sayInPlace(c, part, busy, seconds, reference), 503);
   const get = c.req.method === 'GET';
   if (busy && get) c.header('Refresh', String(seconds));
-  const kept = get
-    ? 'What you typed is in the address of this page.'
-    : 'What you typed is kept in this page, files apart: send it again.';
+  const kept = get ? say('fault.kept-address') : say('fault.kept-page');
   const again = get ? undefined : await formAgain(c);
-  const heading = busy ? 'The server is busy' : 'This takes too long';
-  const text = busy
-    ? `More cases are being worked out just now than the server can do at once. Nothing is lost. ${kept}`
-    : `The case could not be worked out in time. Try again in a moment. ${kept}`;
+  const heading = say(busy ? 'fault.busy' : 'fault.too-long');
+  const text = say(busy ? 'fault.busy-text' : 'fault.too-long-text', { kept });
   return c.html(
     site.page(
       'error',
@@ -53,8 +50,8 @@ function sayInPlace(c: Context, id: string, busy: boolean, seconds: number, refe
   const url = new URL(c.req.url);
   const wait = `${seconds}\u00a0s`;
   return busy
-    ? html`<div id="${id}" class="waiting" role="status" hx-get="${url.pathname}${url.search}" hx-trigger="load delay:${seconds}s" hx-swap="outerHTML"><p>The server is busy with other cases. It is asked again in ${wait}; what you typed is kept.</p></div>`
-    : html`<div id="${id}" class="waiting" role="status"><p>This takes too long and was given up. What you typed is kept: change something, or try again in a moment. Reference: <code>${reference}</code></p></div>`;
+    ? html`<div id="${id}" class="waiting" role="status" hx-get="${url.pathname}${url.search}" hx-trigger="load delay:${seconds}s" hx-swap="outerHTML"><p>${say('fault.busy-part', { wait })}</p></div>`
+    : html`<div id="${id}" class="waiting" role="status"><p>${say('fault.too-long-part')} <code>${reference}</code></p></div>`;
 }
 
 /** Id of the element that a swap asked for; undefined when a whole page is wanted. */

@@ -15,7 +15,16 @@ export const fault = {
   '500': 'Hier ist etwas schiefgegangen',
   '500-text':
     'Der Fehler liegt im Programm, nicht in Ihrer Eingabe. Ihr Fall steht noch in der Adresse der vorigen Seite: Gehen Sie dorthin zurück. Kommt es wieder vor, nennen Sie der Betreuung dieses Servers das Kennzeichen unten.',
-  '503': 'Das dauert zu lange',
-  '503-text':
-    'Der Fall konnte nicht rechtzeitig gerechnet werden. Gleich noch einmal versuchen; der Fall steht noch in der Adresse dieser Seite.',
+  busy: 'Der Server ist ausgelastet',
+  'too-long': 'Das dauert zu lange',
+  'busy-text':
+    'Gerade werden mehr Fälle gerechnet, als der Server zugleich schafft. Nichts geht verloren. {kept}',
+  'too-long-text': 'Der Fall konnte nicht rechtzeitig gerechnet werden. Gleich noch einmal versuchen. {kept}',
+  'kept-address': 'Was Sie eingegeben haben, steht in der Adresse dieser Seite.',
+  'kept-page':
+    'Was Sie eingegeben haben, steht noch in dieser Seite, Dateien ausgenommen: noch einmal senden.',
+  'busy-part':
+    'Der Server rechnet an anderen Fällen. In {wait} wird wieder gefragt; was Sie eingegeben haben, bleibt.',
+  'too-long-part':
+    'Das dauerte zu lange und wurde abgebrochen. Was Sie eingegeben haben, bleibt: etwas ändern oder gleich noch einmal versuchen. Kennzeichen:',
 } as const;

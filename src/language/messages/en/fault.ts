@@ -16,7 +16,14 @@ export const fault = {
   '500': 'Something went wrong here',
   '500-text':
     'The fault is in the program, not in what you typed. Your case is still in the address of the page before: go back to it. If it happens again, tell whoever looks after this server the reference below.',
-  '503': 'This takes too long',
-  '503-text':
-    'The case could not be worked out in time. Try again in a moment; your case is still in the address of this page.',
+  busy: 'The server is busy',
+  'too-long': 'This takes too long',
+  'busy-text':
+    'More cases are being worked out just now than the server can do at once. Nothing is lost. {kept}',
+  'too-long-text': 'The case could not be worked out in time. Try again in a moment. {kept}',
+  'kept-address': 'What you typed is in the address of this page.',
+  'kept-page': 'What you typed is kept in this page, files apart: send it again.',
+  'busy-part': 'The server is busy with other cases. It is asked again in {wait}; what you typed is kept.',
+  'too-long-part':
+    'This takes too long and was given up. What you typed is kept: change something, or try again in a moment. Reference:',
 } as const;
