@@ -12,6 +12,7 @@ export type JournalFault =
   | 'newer'
   | 'unreachable'
   | 'full'
+  | 'disk'
   | 'closed';
 
 /** Raised by the journal; the message says what happened, where, and what to do. */

@@ -241,7 +241,7 @@ export {
   type PracticeCaseRecord,
   practiceCaseSchema,
 } from './training/practice-cases.js';
-export { journalConnections, pingJournal } from './upkeep/alive.js';
+export { findStanding, journalConnections, pingJournal } from './upkeep/alive.js';
 export { type Backup, backUpJournal, restoreJournal } from './upkeep/backup.js';
 export { checkJournal, forgetOldPosts, type JournalCheck } from './upkeep/check-journal.js';
 export { countJournal, exportJournal, type Moved } from './upkeep/export.js';

@@ -5,9 +5,11 @@ import { openPool, showUrl } from './engines/postgresql.js';
 import { openSqliteFile, sqliteDialect } from './engines/sqlite.js';
 import { codeOf, translateError } from './engines/translate-error.js';
 import { JournalError } from './errors.js';
+import { copyBeforeUpgrade } from './migrations/copy-before.js';
 import { migrate } from './migrations/migrate.js';
 import { type Journal, journalOver, type Store } from './store.js';
 import type { Tables } from './tables.js';
+import { fileMark } from './upkeep/alive.js';
 
 /** Name of the database file in the data folder. */
 export const JOURNAL_FILE = 'journal.sqlite';
@@ -22,7 +24,8 @@ export interface OpenOptions {
 }
 
 /**
- * Opens the journal and brings its schema up to date: PostgreSQL when an address is given, else SQLite in one file.
+ * Opens the journal and brings its schema up to date: PostgreSQL when an address is given, else SQLite in one file, of
+ * which a copy is made before.
  * @throws JournalError naming the place and what to do: locked, corrupt, read-only, missing, newer or unreachable
  */
 export async function openJournal(options: OpenOptions = {}): Promise<Journal> {
@@ -31,8 +34,12 @@ export async function openJournal(options: OpenOptions = {}): Promise<Journal> {
       ? await openSqlite(resolve(options.folder ?? 'data'))
       : openPostgresql(options.url);
   try {
+    const copy =
+      store.file === undefined
+        ? undefined
+        : await copyBeforeUpgrade(store.db, store.file, options.schemaStep);
     await migrate(store.db, store.engine, store.place, options.schemaStep);
-    return journalOver(store);
+    return journalOver(store, copy);
   } catch (error) {
     await store.db.destroy().catch(() => undefined);
     throw translateError(error, store.place);
@@ -63,6 +70,7 @@ async function openSqlite(folder: string): Promise<Store> {
         place: file,
         db: new Kysely<Tables>({ dialect: sqliteDialect(database) }),
         file,
+        fileMark: fileMark(file),
       };
     } catch (error) {
       // Turning the write-ahead log on does not wait for its turn as other statements do.

@@ -1,3 +1,4 @@
+import { setTimeout as sleep } from 'node:timers/promises';
 import type { Kysely, Transaction } from 'kysely';
 import { currentActor } from './acting.js';
 import { addAudit, type NewAudit } from './audit/add-audit.js';
@@ -17,6 +18,8 @@ export interface Journal {
   readonly engine: Engine;
   /** The file, or the address without its password. */
   readonly place: string;
+  /** The copy that was made because this opening brought the journal up to date; undefined when it was so already. */
+  readonly copyBefore: string | undefined;
   close(): Promise<void>;
 }
 
@@ -27,6 +30,8 @@ export interface Store {
   readonly db: Kysely<Tables>;
   /** Path of the SQLite file. */
   readonly file: string | undefined;
+  /** Which file lay there when it was opened, see {@link fileMark}. */
+  readonly fileMark?: string;
   /** Connections to the database server; SQLite has none to count. */
   readonly connections?: () => Connections;
   /** Set inside {@link inOneTransaction}: writes join this transaction. */
@@ -36,10 +41,11 @@ export interface Store {
 const stores = new WeakMap<Journal, Store>();
 
 /** A journal over a store. */
-export function journalOver(store: Store): Journal {
+export function journalOver(store: Store, copyBefore?: string): Journal {
   const journal: Journal = {
     engine: store.engine,
     place: store.place,
+    copyBefore,
     close: async () => {
       if (!stores.delete(journal)) return;
       await store.db.destroy();
@@ -57,21 +63,29 @@ export function storeOf(journal: Journal): Store {
   return store;
 }
 
-/** Asks the journal something. A lost connection is tried once more: asking twice does no harm. */
+/** Whether the journal has not been closed. */
+export const isOpen = (journal: Journal): boolean => stores.has(journal);
+
+/** Asks the journal something. A lost connection is tried again for a moment: asking twice does no harm. */
 export async function read<T>(journal: Journal, ask: (db: Kysely<Tables>) => Promise<T>): Promise<T> {
   const store = storeOf(journal);
-  try {
-    return await ask(store.db);
-  } catch (error) {
-    const translated = translateError(error, store.place);
-    if (!(translated instanceof JournalError) || translated.fault !== 'unreachable') throw translated;
+  for (let attempt = 0; ; attempt++) {
     try {
       return await ask(store.db);
-    } catch (again) {
-      throw translateError(again, store.place);
+    } catch (error) {
+      const translated = translateError(error, store.place);
+      const wait = isUnreachable(translated) ? RETRY_AFTER_MS[attempt] : undefined;
+      if (wait === undefined) throw translated;
+      await sleep(wait);
     }
   }
 }
+
+const isUnreachable = (error: unknown): boolean =>
+  error instanceof JournalError && error.fault === 'unreachable';
+
+/** Waits before a question to a database server that was lost is asked again, ms: a restart takes about a second. */
+const RETRY_AFTER_MS: readonly number[] = [0, 300, 1000];
 
 /** What a write knows about itself. */
 export interface Writing {
@@ -117,8 +131,12 @@ export async function write<T>(
     try {
       return await store.db.transaction().execute((trx) => once(trx, key, request, () => carryOut(trx)));
     } catch (error) {
-      const tie = ['40001', '40P01'].includes(codeOf(error));
-      if (!tie || attempt >= TIES) throw translateError(error, store.place);
+      const translated = translateError(error, store.place);
+      const tie = ['40001', '40P01'].includes(codeOf(error)) && attempt < TIES;
+      // Whether a commit was carried out before the connection was lost nobody knows; with a key it is not done twice.
+      const wait = key !== undefined && isUnreachable(translated) ? RETRY_AFTER_MS[attempt - 1] : undefined;
+      if (!tie && wait === undefined) throw translated;
+      await sleep(wait ?? 0);
     }
   }
 }

@@ -70,6 +70,16 @@ export interface StaleView {
   readonly since: readonly string[];
 }
 
+/** A form that was sent in vain, to be sent again. */
+export interface KeptForm {
+  readonly action: string;
+  readonly fields: readonly { readonly name: string; readonly value: string }[];
+  /** What the person typed, for reading. */
+  readonly shown: readonly { readonly label: string; readonly text: string }[];
+  /** Whether there were files, which cannot be kept. */
+  readonly files: boolean;
+}
+
 export interface JournalAwayPage {
   readonly heading: string;
   readonly text: string;
@@ -77,6 +87,8 @@ export interface JournalAwayPage {
   readonly percent: string;
   readonly share: number;
   readonly waiting: boolean;
+  /** What was sent and could not be recorded. */
+  readonly kept: KeptForm | undefined;
 }
 
 export interface JournalPage {

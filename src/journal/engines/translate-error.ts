@@ -12,6 +12,8 @@ const WORDS: Partial<Record<JournalFault, (place: string) => string>> = {
     `The journal at ${place} cannot be opened. Check that the folder exists, that it is a folder, and that the user that runs Peelpoint may read it and write in it.`,
   full: (place) =>
     `The disk that holds the journal at ${place} is full. Nothing was lost; make room and try again.`,
+  disk: (place) =>
+    `The disk that holds the journal at ${place} reported a fault. Nothing acknowledged was lost; see to the disk or network folder, then try again.`,
   unreachable: (place) =>
     `The database at ${place} cannot be reached. Check that the server runs, and the address, user and password in DATABASE_URL.`,
 };
@@ -26,6 +28,8 @@ const CODES: readonly (readonly [string, JournalFault])[] = [
   ['SQLITE_PERM', 'read-only'],
   ['SQLITE_CANTOPEN', 'missing'],
   ['SQLITE_FULL', 'full'],
+  ['SQLITE_IOERR', 'disk'],
+  ['EIO', 'disk'],
   ['EACCES', 'read-only'],
   ['EPERM', 'read-only'],
   ['EROFS', 'read-only'],
@@ -44,6 +48,8 @@ const CODES: readonly (readonly [string, JournalFault])[] = [
   ['3D000', 'unreachable'],
   ['57P', 'unreachable'],
   ['53100', 'full'],
+  ['53300', 'unreachable'],
+  ['58030', 'disk'],
   ['25006', 'read-only'],
   ['XX001', 'corrupt'],
   ['XX002', 'corrupt'],

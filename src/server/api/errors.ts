@@ -48,6 +48,7 @@ const STATUS: Readonly<Record<JournalFault, ApiStatus>> = {
   newer: 503,
   unreachable: 503,
   full: 503,
+  disk: 503,
   closed: 503,
 };
 

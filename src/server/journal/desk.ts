@@ -12,6 +12,7 @@ import {
 } from '../../journal/index.js';
 import type { FormField, JournalHead, StaleView } from '../../templates/journal-models.js';
 import { errorPage } from '../errors.js';
+import { keptForm } from '../kept-form.js';
 import type { Site } from '../site.js';
 import { type FormProblem, formProblems, type Typed, typedFrom } from '../views/journal/form.js';
 import type { JournalState } from './keeper.js';
@@ -64,8 +65,12 @@ const AWAY: readonly JournalFault[] = [
   'newer',
   'unreachable',
   'full',
+  'disk',
   'closed',
 ];
+
+/** Seconds after which a program may try again. */
+const RETRY_AFTER = '5';
 
 const STEPS: Readonly<Partial<Record<JournalFault, readonly string[]>>> = {
   locked: ['See whether another program has the file open, a backup for example.'],
@@ -77,13 +82,22 @@ const STEPS: Readonly<Partial<Record<JournalFault, readonly string[]>>> = {
   missing: ['Make the folder, or start with --data and the folder that is meant.'],
   newer: ['Start the newer program, or restore a backup that this one made.'],
   unreachable: ['See whether the database server runs and whether DATABASE_URL is right.'],
+  disk: [
+    'See whether the disk or the network folder is sound and reachable; its own log says more.',
+    'A copy on another disk can be made from the last backup: peelpoint restore FILE.',
+  ],
   full: ['Free some space on the disk. Nothing that was acknowledged is lost.'],
 };
 
 /** The page that stands in when the journal cannot be used. */
-export function awayPage(c: Context, site: Site, state: Exclude<JournalState, { kind: 'open' }>): Response {
+export async function awayPage(
+  c: Context,
+  site: Site,
+  state: Exclude<JournalState, { kind: 'open' }>,
+): Promise<Response> {
+  const kept = await keptForm(c);
   if (state.kind === 'filling') {
-    c.header('Refresh', '3');
+    if (kept === undefined) c.header('Refresh', '3');
     return c.html(
       site.page(
         'journal-away',
@@ -94,12 +108,16 @@ export function awayPage(c: Context, site: Site, state: Exclude<JournalState, { 
           steps: [],
           percent: `${Math.round(state.progress.share * 100)}\u00a0%`,
           share: state.progress.share,
-          waiting: true,
+          // Looking again by itself would take away what was typed.
+          waiting: kept === undefined,
+          kept,
         },
       ),
+      kept === undefined ? 200 : 503,
     );
   }
   const none = state.kind === 'none';
+  if (!none) c.header('Retry-After', RETRY_AFTER);
   return c.html(
     site.page(
       'journal-away',
@@ -118,6 +136,7 @@ export function awayPage(c: Context, site: Site, state: Exclude<JournalState, { 
         percent: '',
         share: 0,
         waiting: false,
+        kept,
       },
     ),
     503,

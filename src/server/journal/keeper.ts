@@ -1,6 +1,8 @@
+import { existsSync } from 'node:fs';
 import {
   countCases,
   ensureMillZone,
+  findStanding,
   type Journal,
   JournalError,
   type JournalFault,
@@ -61,6 +63,8 @@ export const openedJournal = (journal: Journal, demo = false): JournalKeeper => 
 
 /** After a failure the next try waits this long. */
 const RETRY_MS = 5000;
+/** A journal whose file is gone is closed after this time. */
+const LET_GO_MS = 2000;
 
 /**
  * Keeps the journal at a place. It is opened by `start`, in the background, or when somebody asks; a failure is kept and
@@ -87,6 +91,8 @@ export function keepJournal(
   let failure: { readonly at: number; readonly state: JournalState } | undefined;
   let opening: Promise<void> | undefined;
   let closed = false;
+  /** The file that was open last. */
+  let seen: string | undefined;
 
   const fail = (error: unknown): void => {
     const state: JournalState = {
@@ -94,9 +100,34 @@ export function keepJournal(
       fault: error instanceof JournalError ? error.fault : 'unreachable',
       why: error instanceof Error ? error.message : String(error),
     };
-    failure = { at: Date.now(), state };
+    failure = { at: performance.now(), state };
     log(`journal: ${state.why}`);
   };
+
+  /** Lets go of a journal whose file was taken away or exchanged, so that nothing is written where nobody finds it. */
+  const followFile = (): void => {
+    if (journal === undefined || filling !== undefined) return;
+    const standing = findStanding(journal);
+    if (standing === 'same') return;
+    const old = journal;
+    journal = undefined;
+    // Those under way finish on the old file first.
+    setTimeout(() => void old.close().catch(() => undefined), LET_GO_MS).unref();
+    if (standing === 'replaced') log(`journal: another file lies at ${old.place}; it is opened`);
+    else
+      fail(
+        new JournalError(
+          'missing',
+          `The journal at ${old.place} was removed or moved while Peelpoint was running. Put it back, or restore the last backup; nothing is recorded until then.`,
+        ),
+      );
+  };
+  /** Once it was there, an empty one must not silently take its place. */
+  const isGone = (): boolean =>
+    failure?.state.kind === 'closed' &&
+    failure.state.fault === 'missing' &&
+    seen !== undefined &&
+    !existsSync(seen);
 
   const startFilling = (opened: Journal, with_: FillDemo): void => {
     const state = { progress: { share: 0, words: 'starting' } as FillProgress };
@@ -129,7 +160,10 @@ export function keepJournal(
         log(`journal: the time zone of the mill was not set: ${sayError(error)}`),
       );
       demo = (await readMarks(opened)).demo !== null;
+      if (opened.copyBefore !== undefined)
+        log(`journal: brought up to date; as it was before, it is kept in ${opened.copyBefore}`);
       journal = opened;
+      seen = opened.engine === 'sqlite' ? opened.place : undefined;
       failure = undefined;
       if (fill !== undefined && !demo && (await isEmpty(opened))) startFilling(opened, fill);
     } catch (error) {
@@ -149,8 +183,9 @@ export function keepJournal(
       if (journal === undefined) opening ??= open();
     },
     async state() {
-      if (journal === undefined && !closed) {
-        if (opening === undefined && (failure === undefined || Date.now() - failure.at >= retryMs))
+      if (!closed) followFile();
+      if (journal === undefined && !closed && !isGone()) {
+        if (opening === undefined && (failure === undefined || performance.now() - failure.at >= retryMs))
           opening = open();
         await opening;
       }

@@ -31,6 +31,7 @@ const PATIENCE_MS = 400;
  */
 export function followFrames(keeper: JournalKeeper, shipped: Mill): LiveFrames {
   const mill = new Map(shipped);
+  // By the steady clock: one that is set back would keep old frames for as long.
   let until = 0;
   let running: Promise<void> | undefined;
   const put = (frames: Mill): void => {
@@ -42,10 +43,10 @@ export function followFrames(keeper: JournalKeeper, shipped: Mill): LiveFrames {
       const state = await keeper.state();
       if (state.kind === 'open') put(await framesOf(state.journal, state.demo ? shipped : new Map()));
       else put(shipped);
-      until = Date.now() + (state.kind === 'filling' ? 1000 : FRESH_MS);
+      until = performance.now() + (state.kind === 'filling' ? 1000 : FRESH_MS);
     } catch {
       // The journal's own pages say what is wrong with it; the bench goes on with the frames it knew.
-      until = Date.now() + FRESH_MS / 6;
+      until = performance.now() + FRESH_MS / 6;
     } finally {
       running = undefined;
     }
@@ -53,7 +54,7 @@ export function followFrames(keeper: JournalKeeper, shipped: Mill): LiveFrames {
   return {
     mill,
     async refresh() {
-      if (Date.now() < until) return;
+      if (performance.now() < until) return;
       running ??= load();
       let timer: NodeJS.Timeout | undefined;
       const patience = new Promise<void>((resolve) => {
