@@ -133,16 +133,10 @@ export {
   replayClosedCases,
 } from './learning/replay-closed-cases.js';
 export type { BatchReceipt } from './machine/batches.js';
-export {
-  countBreaksByHour,
-  countBreaksByPosition,
-  countByFrame,
-  countFrameDays,
-  type FrameDay,
-  type FrameRate,
-  type Period,
-} from './machine/break-counts.js';
+export { countBreaksByHour, countBreaksByPosition } from './machine/break-counts.js';
 export { type BreakEvent, breakEventsSchema, MOST_EVENTS, recordBreaks } from './machine/break-events.js';
+export { countByFrame, countFrameDays, type FrameDay, type FrameRate } from './machine/frame-days.js';
+export type { Period } from './machine/period.js';
 export { type RunInput, recordRuns, runSchema } from './machine/runs.js';
 export { type JournalMarks, readMarks } from './meta.js';
 export {

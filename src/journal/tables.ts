@@ -252,9 +252,10 @@ interface BreakDaysTable {
   breaks: number;
 }
 
-interface BreakHoursTable {
+interface BreakQuartersTable {
   frame: string;
-  hour: string;
+  /** Quarters of an hour since 1970, UTC. */
+  quarter: number;
   breaks: number;
 }
 
@@ -445,7 +446,7 @@ export interface Tables {
   batches: BatchesTable;
   break_events: BreakEventsTable;
   break_days: BreakDaysTable;
-  break_hours: BreakHoursTable;
+  break_quarters: BreakQuartersTable;
   runs: RunsTable;
   running_days: RunningDaysTable;
   tokens: TokensTable;
@@ -485,7 +486,7 @@ export const TABLE_KEYS: { readonly [T in keyof Tables]: readonly (keyof Tables[
   batches: ['id'],
   break_events: ['frame', 'at', 'position'],
   break_days: ['frame', 'day', 'position'],
-  break_hours: ['frame', 'hour'],
+  break_quarters: ['frame', 'quarter'],
   runs: ['frame', 'from_at'],
   running_days: ['frame', 'day'],
   tokens: ['id'],

@@ -15,9 +15,6 @@ export const presentInstant = (): string => new Date().toISOString();
 /** The UTC day of an instant: `2026-03-02`. */
 export const dayOf = (instant: string): string => instant.slice(0, 10);
 
-/** The UTC hour of an instant: `2026-03-02T06`. */
-export const hourOf = (instant: string): string => instant.slice(0, 13);
-
 /** Minutes from one instant to a later one (negative when it is earlier). */
 export const minutesBetween = (from: string, until: string): number =>
   (Date.parse(until) - Date.parse(from)) / 60_000;

@@ -18,6 +18,7 @@ import {
   recordRuns,
   recordSetup,
   searchCases,
+  setMillZone,
 } from '../../src/journal/index.js';
 import { scoreInBins } from '../../src/journal/quality/calibration.js';
 import { spreadOf } from '../../src/journal/quality/durations.js';
@@ -30,6 +31,7 @@ describeOnBothEngines('machine data', (on) => {
   let journal: Journal;
   beforeAll(async () => {
     journal = await on.newJournal();
+    await setMillZone(journal, 'UTC', by());
     await addSmallMill(journal);
   });
   const at = (text: string, position: number, frame = 'frame-1') => ({ frame, position, at: text });
@@ -83,7 +85,7 @@ describeOnBothEngines('machine data', (on) => {
         from: '2026-03-02T00:00:00Z',
         until: '2026-03-02T10:00:00Z',
       }),
-    ).toEqual([{ hour: '2026-03-02T00', breaks: 2 }]);
+    ).toEqual([{ hour: '2026-03-02T00:00:00.000Z', breaks: 2 }]);
   });
 
   it('shares running time out over the days and holds breaks against it', async () => {
@@ -113,7 +115,7 @@ describeOnBothEngines('machine data', (on) => {
     const period = { from: '2026-03-02T00:00:00Z', until: '2026-03-03T00:00:00Z' };
     expect(await countByFrame(journal, period)).toEqual([
       { frame: 'frame-1', count: 3, rotorHours: 80, source: 'events' },
-      { frame: 'frame-2', count: 1, rotorHours: 96, source: 'events' },
+      { frame: 'frame-2', count: 7, rotorHours: 96, source: 'counts' },
     ]);
     await expect(
       recordRuns(

@@ -4,7 +4,9 @@ import { addLot } from '../mill/lots.js';
 import { addYarn } from '../mill/yarns.js';
 import { inOneTransaction, type Journal, read } from '../store.js';
 import { presentInstant } from '../time.js';
-import { requireEmpty } from '../upkeep/import.js';
+import { requireEmpty } from '../upkeep/make-room.js';
+import { startOfDay } from '../zone/mill-time.js';
+import { readMillZone } from '../zone/mill-zone.js';
 import { drawsFrom } from './draws.js';
 import type { DemoEngine } from './engine.js';
 import { type PlannedCase, planCases } from './plan-cases.js';
@@ -55,8 +57,9 @@ export async function buildDemoMill(
 ): Promise<DemoReport> {
   const { seed = 20_261_125, days = 365, cases: count = 300, rankings: most = 100, eventDays = 21 } = options;
   await read(journal, (db) => requireEmpty(db, journal.place));
-  // Whole days, so that the days of the plan are the days of the sums.
-  const until = Math.floor(Date.parse(options.until ?? presentInstant()) / 86_400_000) * 86_400_000;
+  // Whole days of the mill, so that the days of the plan are those of its pages.
+  const zone = await readMillZone(journal);
+  const until = Date.parse(startOfDay(options.until ?? presentInstant(), zone));
   const draws = drawsFrom(seed);
   const mill = planMill(engine, draws, until, days);
   const cases = planCases(engine, mill, draws, count);

@@ -5,8 +5,9 @@ import { type By, idSchema, readInput } from '../input.js';
 import { requireLinked } from '../mill/linked.js';
 import { type Journal, write } from '../store.js';
 import type { Tables } from '../tables.js';
-import { dayOf, hourOf } from '../time.js';
+import { dayOf } from '../time.js';
 import { type BatchReceipt, receiveBatch } from './batches.js';
+import { quarterOf } from './quarters.js';
 
 /** One end break as a machine reports it. */
 export interface BreakEvent {
@@ -34,7 +35,7 @@ export const breakEventsSchema = z.array(
 /**
  * Takes in a batch of break events. A batch is taken once: sent again it changes nothing and gets the same receipt. An
  * event already known (same frame, position and time) is not counted twice, so overlapping batches do no harm. The
- * sums by day and by hour are kept in the same transaction.
+ * sums by day and by quarter of an hour are kept in the same transaction.
  * @throws JournalInputError naming the first event that cannot be used; JournalError `reused-key`, `not-found`
  */
 export async function recordBreaks(
@@ -94,28 +95,28 @@ const badEvent = (n: number, field: string, value: unknown, allowed: string): Jo
 /** Adds new events to the sums, in the order of the keys, so that two batches never wait for each other crosswise. */
 async function addToSums(trx: Transaction<Tables>, fresh: readonly Tables['break_events'][]): Promise<void> {
   const days = new Map<string, Tables['break_days']>();
-  const hours = new Map<string, Tables['break_hours']>();
+  const quarters = new Map<string, Tables['break_quarters']>();
   for (const { frame, at, position } of fresh) {
     const day = dayOf(at);
     const dayKey = `${frame} ${day} ${String(position).padStart(5, '0')}`;
     const inDay = days.get(dayKey);
     days.set(dayKey, { frame, day, position, breaks: (inDay?.breaks ?? 0) + 1 });
-    const hour = hourOf(at);
-    const hourKey = `${frame} ${hour}`;
-    const inHour = hours.get(hourKey);
-    hours.set(hourKey, { frame, hour, breaks: (inHour?.breaks ?? 0) + 1 });
+    const quarter = quarterOf(at);
+    const quarterKey = `${frame} ${String(quarter).padStart(9, '0')}`;
+    const inQuarter = quarters.get(quarterKey);
+    quarters.set(quarterKey, { frame, quarter, breaks: (inQuarter?.breaks ?? 0) + 1 });
   }
   const sorted = <V>(map: Map<string, V>) => [...map].sort(([a], [b]) => compare(a, b)).map(([, row]) => row);
   const dayRows = sorted(days);
-  const hourRows = sorted(hours);
-  if (hourRows.length > 0)
+  const quarterRows = sorted(quarters);
+  if (quarterRows.length > 0)
     await trx
-      .insertInto('break_hours')
-      .values(hourRows)
+      .insertInto('break_quarters')
+      .values(quarterRows)
       .onConflict((conflict) =>
         conflict
-          .columns(['frame', 'hour'])
-          .doUpdateSet((eb) => ({ breaks: eb('break_hours.breaks', '+', eb.ref('excluded.breaks')) })),
+          .columns(['frame', 'quarter'])
+          .doUpdateSet((eb) => ({ breaks: eb('break_quarters.breaks', '+', eb.ref('excluded.breaks')) })),
       )
       .execute();
   if (dayRows.length > 0)

@@ -13,6 +13,8 @@ const WORDS: Record<Engine, Readonly<Record<string, string>>> = {
     bytes: 'blob',
     table: 'strict',
     clustered: 'strict, without rowid',
+    quarter_of_at: "cast(strftime('%s', at) as integer) / 900",
+    take_your_time: 'select 1',
   },
   postgresql: {
     text: 'text collate "C"',
@@ -21,12 +23,14 @@ const WORDS: Record<Engine, Readonly<Record<string, string>>> = {
     bytes: 'bytea',
     table: '',
     clustered: '',
+    quarter_of_at: 'cast(floor(extract(epoch from at::timestamptz) / 900) as bigint)',
+    take_your_time: 'set local statement_timeout = 0',
   },
 };
 
 /** A numbered step of the schema. Steps only go forward. */
 export interface SchemaStep {
-  /** SQL with `{text}`, `{int}`, `{real}`, `{bytes}`, `{table}` and `{clustered}` in place of the engine's own words. */
+  /** SQL with `{take_your_time}` (a statement of its own, before long work), `{quarter_of_at}`, `{text}`, `{int}`, `{real}`, `{bytes}`, `{table}` and `{clustered}` in place of the engine's own words. */
   readonly statements: readonly string[];
   /** What only one of the engines can be told, such as triggers; carried out afterwards. */
   readonly own?: Readonly<Record<Engine, readonly string[]>>;

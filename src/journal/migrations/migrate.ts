@@ -64,3 +64,13 @@ async function refuseNewer(db: Kysely<Tables>, engine: Engine, place: string): P
     `The journal at ${place} was written by a newer Peelpoint (it has step ${unknown.join(', ')}, this one knows steps up to ${known.at(-1)}). Start the newer program, or restore a backup made by this one.`,
   );
 }
+
+/** Names of the tables that the database holds, those of the schema's own bookkeeping apart. */
+export async function presentTables(db: Kysely<Tables>, engine: Engine): Promise<readonly string[]> {
+  const { rows } =
+    engine === 'sqlite'
+      ? await sql<{ name: string }>`select name from sqlite_master where type = 'table'`.execute(db)
+      : await sql<{ name: string }>`select table_name as name from information_schema.tables
+          where table_schema = current_schema()`.execute(db);
+  return rows.map(({ name }) => name).filter((name) => !/^(schema|sqlite)_/.test(name));
+}

@@ -5,6 +5,7 @@ import { machineData } from './0004-machine-data.js';
 import { clients } from './0005-clients.js';
 import { training } from './0007-training.js';
 import { accounts } from './0008-accounts.js';
+import { breakQuarters } from './0009-break-quarters.js';
 import type { SchemaStep } from './define.js';
 
 /** All steps of the schema by name, in the order in which they are taken. A step that was released is never edited. */
@@ -16,4 +17,5 @@ export const SCHEMA_STEPS: Readonly<Record<string, SchemaStep>> = {
   '0005-clients': clients,
   '0007-training': training,
   '0008-accounts': accounts,
+  '0009-break-quarters': breakQuarters,
 };

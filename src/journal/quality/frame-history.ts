@@ -1,9 +1,11 @@
 import { CASE_COLUMNS, type CaseRecord, toCase } from '../cases/case-rows.js';
 import { readInstant } from '../input.js';
-import { type FrameDay, loadFrameDays, type Period } from '../machine/break-counts.js';
+import { type FrameDay, loadFrameDays } from '../machine/frame-days.js';
+import type { Period } from '../machine/period.js';
 import { loadFrame } from '../mill/frames.js';
 import { loadSetups, type SetupRecord } from '../mill/setups.js';
 import { type Journal, read } from '../store.js';
+import { readMillZone } from '../zone/mill-zone.js';
 
 /** Everything that happened on a frame in a period, newest first; days oldest first. */
 export interface FrameHistory {
@@ -31,6 +33,7 @@ export async function findFrameHistory(
 ): Promise<FrameHistory> {
   const from = readInstant('period.from', period.from);
   const until = readInstant('period.until', period.until);
+  const zone = await readMillZone(journal);
   return read(journal, async (db) => {
     await loadFrame(db, frame);
     const setups = await loadSetups(db, frame, { from, until });
@@ -54,7 +57,7 @@ export async function findFrameHistory(
       .orderBy('received_at', 'desc')
       .orderBy('id', 'desc')
       .execute();
-    const days = await loadFrameDays(db, frame, { from, until });
+    const days = await loadFrameDays(db, frame, { from, until }, zone);
     return { frame, setups, cases: cases.map(toCase), complaints, days };
   });
 }

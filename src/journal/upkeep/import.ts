@@ -1,13 +1,19 @@
 import { createHash } from 'node:crypto';
-import { open } from 'node:fs/promises';
+import { mkdtemp, open, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import type { Kysely } from 'kysely';
 import { z } from 'zod';
 import { translateError } from '../engines/translate-error.js';
 import { JournalError } from '../errors.js';
+import { presentTables } from '../migrations/migrate.js';
 import { SCHEMA_STEPS } from '../migrations/steps.js';
+import { openJournal } from '../open-journal.js';
 import { type Journal, storeOf } from '../store.js';
 import type { Tables } from '../tables.js';
 import { EXPORT_FORMAT, EXPORT_VERSION, type Moved } from './export.js';
+import { makeRoom, requireEmpty } from './make-room.js';
+import { moveJournal } from './move.js';
 import { countRows, differingCounts, putRows, type Row, TABLE_NAMES, type TableName } from './row-pages.js';
 
 const headSchema = z.object({ format: z.literal(EXPORT_FORMAT), version: z.number(), schema: z.string() });
@@ -22,49 +28,79 @@ const CHUNK = 2000;
 
 /**
  * Reads an export into an empty journal, all of it or nothing, and checks it: the file must be whole (its SHA-256) and
- * every table must hold as many rows as the file says.
+ * every table must hold as many rows as the file says. An export of an earlier version is read as that version wrote it
+ * and brought up to date before it goes in.
  * @throws JournalError `refused` when the journal is not empty; `corrupt` when the file is cut off or altered; `newer`
  */
 export async function importJournal(journal: Journal, file: string): Promise<Moved> {
   const { db, place } = storeOf(journal);
   try {
+    const schema = await schemaOf(file);
+    if (schema !== Object.keys(SCHEMA_STEPS).at(-1)) {
+      await requireEmpty(db, place);
+      return await withOlder(file, schema, (older) => moveJournal(older, journal));
+    }
     return await db.transaction().execute(async (trx) => {
       await makeRoom(trx, place);
-      const rows = await readFile(trx, file);
-      const found = await countRows(trx);
-      const wrong = differingCounts(rows, found);
-      if (wrong.length > 0)
-        throw damaged(file, `after reading, rows are missing or too many: ${wrong.join(', ')}`);
-      return { rows: found, total: Object.values(found).reduce((total, count) => total + count, 0) };
+      return readWhole(trx, file, TABLE_NAMES);
     });
   } catch (error) {
     throw translateError(error, error instanceof Error && 'path' in error ? file : place);
   }
 }
 
-/** A journal into which another is to be read must hold nothing but what the program itself set when it was made. */
-export async function requireEmpty(db: Kysely<Tables>, place: string): Promise<void> {
-  const counts = { ...(await countRows(db)) };
-  const settings = await db.selectFrom('settings').select('key').execute();
-  if (settings.every(({ key }) => key === 'time-zone')) delete counts.settings;
-  const filled = Object.entries(counts).filter(([, count]) => count > 0);
-  if (filled.length > 0)
-    throw new JournalError(
-      'refused',
-      `The journal at ${place} is not empty (${filled.map(([table, count]) => `${table}: ${count}`).join(', ')}). Choose an empty data folder or database.`,
-    );
+/** Reads an older export into a journal of its version in a place for the while, brings that up to date and works with it. */
+async function withOlder<T>(file: string, schema: string, work: (older: Journal) => Promise<T>): Promise<T> {
+  const folder = await mkdtemp(join(tmpdir(), 'peelpoint-older-'));
+  try {
+    const then = await openJournal({ folder, schemaStep: schema });
+    try {
+      const { db, engine } = storeOf(then);
+      const tables = await presentTables(db, engine);
+      await db.transaction().execute((trx) => readWhole(trx, file, tables));
+    } finally {
+      await then.close();
+    }
+    const now = await openJournal({ folder });
+    try {
+      return await work(now);
+    } finally {
+      await now.close();
+    }
+  } finally {
+    await rm(folder, { recursive: true, force: true });
+  }
 }
 
-/** Makes room for another journal: takes out what {@link requireEmpty} lets stand. */
-export async function makeRoom(db: Kysely<Tables>, place: string): Promise<void> {
-  await requireEmpty(db, place);
-  await db.deleteFrom('settings').execute();
+async function readWhole(trx: Kysely<Tables>, file: string, tables: readonly string[]): Promise<Moved> {
+  const rows = await readFile(trx, file, tables);
+  const found = await countRows(trx, tables);
+  const wrong = differingCounts(rows, found);
+  if (wrong.length > 0)
+    throw damaged(file, `after reading, rows are missing or too many: ${wrong.join(', ')}`);
+  return { rows: found, total: Object.values(found).reduce((total, count) => total + count, 0) };
 }
 
-async function readFile(trx: Kysely<Tables>, file: string): Promise<Readonly<Record<string, number>>> {
+/** The step of the schema an export was written by, from its first line. */
+async function schemaOf(file: string): Promise<string> {
   const handle = await open(file, 'r');
   try {
-    return await readLines(trx, file, handle.readLines({ encoding: 'utf8' }));
+    for await (const line of handle.readLines({ encoding: 'utf8' }))
+      return readHead(file, parse(file, 1, line));
+    throw damaged(file, 'it is empty');
+  } finally {
+    await handle.close();
+  }
+}
+
+async function readFile(
+  trx: Kysely<Tables>,
+  file: string,
+  tables: readonly string[],
+): Promise<Readonly<Record<string, number>>> {
+  const handle = await open(file, 'r');
+  try {
+    return await readLines(trx, file, tables, handle.readLines({ encoding: 'utf8' }));
   } finally {
     await handle.close();
   }
@@ -73,6 +109,7 @@ async function readFile(trx: Kysely<Tables>, file: string): Promise<Readonly<Rec
 async function readLines(
   trx: Kysely<Tables>,
   file: string,
+  tables: readonly string[],
   lines: AsyncIterable<string>,
 ): Promise<Readonly<Record<string, number>>> {
   const hash = createHash('sha256');
@@ -85,7 +122,7 @@ async function readLines(
     const value = parse(file, number, line);
     if (number === 1) readHead(file, value);
     else if (Array.isArray(value)) {
-      const { table, row } = readRow(file, number, value);
+      const { table, row } = readRow(file, number, tables, value);
       if (waiting !== undefined && (waiting.table !== table || waiting.rows.length >= CHUNK)) {
         await putRows(trx, waiting.table, waiting.rows);
         waiting = undefined;
@@ -106,7 +143,7 @@ async function readLines(
   return end.rows;
 }
 
-function readHead(file: string, value: unknown): void {
+function readHead(file: string, value: unknown): string {
   const head = headSchema.safeParse(value);
   if (!head.success) throw damaged(file, `it does not begin as a ${EXPORT_FORMAT} file does`);
   const known = Object.keys(SCHEMA_STEPS);
@@ -115,6 +152,7 @@ function readHead(file: string, value: unknown): void {
       'newer',
       `${file} was written by a newer Peelpoint (schema ${head.data.schema}; this one knows up to ${known.at(-1)}). Use the newer program.`,
     );
+  return head.data.schema;
 }
 
 function parse(file: string, number: number, line: string): unknown {
@@ -131,10 +169,11 @@ const damaged = (file: string, why: string): JournalError =>
 function readRow(
   file: string,
   number: number,
+  tables: readonly string[],
   value: readonly unknown[],
 ): { readonly table: TableName; readonly row: Row } {
   const [table, row] = value as [TableName, Record<string, unknown> | null];
-  if (!TABLE_NAMES.includes(table) || typeof row !== 'object' || row === null)
+  if (!tables.includes(table) || typeof row !== 'object' || row === null)
     throw damaged(file, `line ${number} is no row of a known table`);
   return {
     table,

@@ -2,7 +2,7 @@ import { translateError } from '../engines/translate-error.js';
 import { JournalError } from '../errors.js';
 import { type Journal, storeOf } from '../store.js';
 import type { Moved } from './export.js';
-import { makeRoom } from './import.js';
+import { makeRoom } from './make-room.js';
 import { countRows, differingCounts, putRows, rowPages, TABLE_NAMES } from './row-pages.js';
 import { readSnapshot } from './snapshot.js';
 

@@ -52,10 +52,13 @@ export async function putRows(db: Kysely<Tables>, table: TableName, rows: readon
 /** Number of rows by table. */
 export type RowCounts = Readonly<Record<string, number>>;
 
-/** Counts the rows of every table. */
-export async function countRows(db: Kysely<Tables>): Promise<RowCounts> {
+/** Counts the rows of every table, or of those named. */
+export async function countRows(
+  db: Kysely<Tables>,
+  tables: readonly string[] = TABLE_NAMES,
+): Promise<RowCounts> {
   const counts: Record<string, number> = {};
-  for (const table of TABLE_NAMES) {
+  for (const table of tables) {
     const { count } = await db
       .selectFrom(table as 'frames')
       .select((eb) => eb.fn.countAll<number>().as('count'))

@@ -1,7 +1,7 @@
 import { type Context, Hono } from 'hono';
 import {
   correctSetup,
-  countFrameDays,
+  countByFrame,
   findFrame,
   findFrameHistory,
   findPartHours,
@@ -33,7 +33,7 @@ import { cardOf } from '../../journal/live-frames.js';
 import { loadNames } from '../../journal/names.js';
 import type { Site } from '../../site.js';
 import { type FormProblem, readTyped, startFields, type Typed, viewForm } from '../../views/journal/form.js';
-import { SPANS, sumDays, viewFrame } from '../../views/journal/frame.js';
+import { SPANS, viewFrame } from '../../views/journal/frame.js';
 import { sayMoment } from '../../views/journal/moments.js';
 import { type Cell, viewTable } from '../../views/journal/table.js';
 import { sayRough } from '../../words.js';
@@ -63,12 +63,13 @@ export function framePages(site: Site): Hono {
           from: new Date(now - RATE_DAYS * DAY).toISOString(),
           until: new Date(now).toISOString(),
         };
+        const rates = new Map((await countByFrame(journal, period)).map((one) => [one.frame, one]));
         const open = (await searchCases(journal, { state: [...NOT_CLOSED] }, { size: 200 })).rows;
         const rows: Cell[][] = [];
         const kinds: string[] = [];
         for (const frame of frames) {
           const setup = await setupAt(journal, frame.id, new Date(now).toISOString());
-          const rate = sumDays(await countFrameDays(journal, frame.id, period));
+          const rate = rates.get(frame.id);
           const norm = yarns.find((yarn) => yarn.id === setup?.yarn)?.targets.breaksPer1000 ?? null;
           const interval = rate === undefined ? undefined : poissonInterval(rate.count);
           const per = (count: number) => (1000 * count) / (rate?.rotorHours ?? 1);

@@ -187,25 +187,11 @@ export const sayDifferences = (differences: readonly SetupDifference[]): string[
       `${setupLabelOf(`setup.${field}`) ?? field}: ${before ?? 'not given'} → ${after ?? 'not given'}.`,
   );
 
-/** Breaks and the rotor-hours they were counted over, all days together; undefined without hours. */
-export function sumDays(
-  days: readonly FrameDay[],
-): { readonly count: number; readonly rotorHours: number } | undefined {
-  const sum = days
-    .map(countOf)
-    .reduce(
-      (total, { breaks, hours }) => ({ count: total.count + breaks, rotorHours: total.rotorHours + hours }),
-      { count: 0, rotorHours: 0 },
-    );
-  return sum.rotorHours > 0 ? sum : undefined;
-}
-
-/** Of a day: what was counted by hand or panel goes before single events, which may have been switched off. */
-function countOf(day: FrameDay): { readonly breaks: number; readonly hours: number } {
-  return day.countedRotorHours > 0
-    ? { breaks: day.countedBreaks, hours: day.countedRotorHours }
-    : { breaks: day.events, hours: day.rotorHours };
-}
+/** Of a day: its breaks and the rotor-hours over which they were noticed. */
+const countOf = (day: FrameDay): { readonly breaks: number; readonly hours: number } =>
+  day.rateRotorHours > 0
+    ? { breaks: day.rateBreaks, hours: day.rateRotorHours }
+    : { breaks: day.events, hours: 0 };
 
 /** Every day from the first to the last one known, so that gaps show. */
 function dayRates(days: readonly FrameDay[], changed: ReadonlySet<string>): DayRate[] {

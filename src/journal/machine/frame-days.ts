@@ -1,0 +1,152 @@
+import type { Kysely } from 'kysely';
+import { type Journal, read } from '../store.js';
+import type { Tables } from '../tables.js';
+import { daysOf, type MillDay } from '../zone/mill-time.js';
+import { readMillZone } from '../zone/mill-zone.js';
+import { cutPeriod, hoursWithin, type Period, readPeriod } from './period.js';
+import { breaksByDay, countBreaks } from './quarters.js';
+import { loadWatchedRuns, type Run } from './watched-runs.js';
+
+/** One day of a frame: breaks and running time. */
+export interface FrameDay {
+  /** The day by the mill's clocks: `2026-03-02`. It has 23 or 25 hours when clocks are put forward or back. */
+  readonly day: string;
+  /** Breaks reported one by one. */
+  readonly events: number;
+  /** Breaks counted by hand or by the panel, and the rotor-hours they were counted over, of the runs begun on the day. */
+  readonly countedBreaks: number;
+  readonly countedRotorHours: number;
+  /** Rotor-hours run within the day, counted or not. */
+  readonly rotorHours: number;
+  /**
+   * For a rate: breaks and just those rotor-hours over which they were noticed. A run with a count stands whole on the
+   * day on which it began; of the others the share within the day, with the events that fell in it.
+   */
+  readonly rateBreaks: number;
+  readonly rateRotorHours: number;
+}
+
+/** Breaks and running time by day of the mill on a frame, days without either left out. The period is widened to whole days. */
+export async function countFrameDays(journal: Journal, frame: string, period: Period): Promise<FrameDay[]> {
+  const zone = await readMillZone(journal);
+  return read(journal, (db) => loadFrameDays(db, frame, period, zone));
+}
+
+/** As {@link countFrameDays}, inside a transaction or not. */
+export async function loadFrameDays(
+  db: Kysely<Tables>,
+  frame: string,
+  period: Period,
+  zone: string,
+): Promise<FrameDay[]> {
+  const slots = daysOf(readPeriod(period), zone);
+  const [first] = slots;
+  const last = slots.at(-1);
+  if (first === undefined || last === undefined) return [];
+  const wide = { from: first.from, until: last.until };
+  const days = new Map<string, Counted>();
+  const at = (day: string): Counted => {
+    const known = days.get(day) ?? emptyDay(day);
+    days.set(day, known);
+    return known;
+  };
+  for (const [day, breaks] of await breaksByDay(db, frame, wide, zone)) at(day).events += breaks;
+  const { runs, reported, reportedTimes } = await loadWatchedRuns(db, frame, wide);
+  for (const run of runs) {
+    for (const { slot, share } of sharesOf(run, slots)) at(slot.day).rotorHours += run.rotorHours * share;
+    const begun = run.breaks === null ? undefined : slots.find((slot) => within(run.from, slot));
+    if (begun === undefined) continue;
+    const day = at(begun.day);
+    day.countedBreaks += run.breaks ?? 0;
+    day.countedRotorHours += run.rotorHours;
+    day.rateBreaks += run.breaks ?? 0;
+    day.rateRotorHours += run.rotorHours;
+  }
+  for (const run of reported)
+    for (const { slot, share } of sharesOf(run, slots)) at(slot.day).rateRotorHours += run.rotorHours * share;
+  for (const time of reportedTimes) {
+    const inside = cutPeriod(time, wide);
+    if (inside === undefined) continue;
+    for (const [day, breaks] of await breaksByDay(db, frame, inside, zone)) at(day).rateBreaks += breaks;
+  }
+  return [...days.values()].sort((a, b) => (a.day < b.day ? -1 : 1));
+}
+
+type Counted = { -readonly [K in keyof FrameDay]: FrameDay[K] };
+
+const emptyDay = (day: string): Counted => ({
+  day,
+  events: 0,
+  countedBreaks: 0,
+  countedRotorHours: 0,
+  rotorHours: 0,
+  rateBreaks: 0,
+  rateRotorHours: 0,
+});
+
+const within = (instant: string, slot: Period): boolean => slot.from <= instant && instant < slot.until;
+
+/** The days a run touches, with the share of it that lies in each. */
+function sharesOf(run: Run, slots: readonly MillDay[]): { readonly slot: MillDay; readonly share: number }[] {
+  const hours = hoursWithin(run, run);
+  // Days are 23 hours or longer, so the day of the start is found without looking through all of them.
+  const guess = Math.floor((Date.parse(run.from) - Date.parse(slots[0]?.from ?? run.from)) / 90_000_000) - 1;
+  const shares: { slot: MillDay; share: number }[] = [];
+  for (let n = Math.max(0, guess); n < slots.length; n++) {
+    const slot = slots[n];
+    if (slot === undefined || slot.from >= run.until) break;
+    const share = hoursWithin(run, slot) / hours;
+    if (share > 0) shares.push({ slot, share });
+  }
+  return shares;
+}
+
+/** Breaks and the rotor-hours over which they were noticed, for a rate and its comparison. */
+export interface FrameRate {
+  readonly frame: string;
+  readonly count: number;
+  readonly rotorHours: number;
+  /** What the breaks come from: single events, counts of whole runs, or some of each. */
+  readonly source: 'events' | 'counts' | 'both';
+}
+
+/**
+ * Breaks and rotor-hours of every frame in a period, frames without hours left out. Only hours in which breaks were
+ * noticed stand against them: runs with a count that began in the period, whole, and of the runs in which breaks were
+ * reported one by one the share within the period, with the events that fell in it.
+ */
+export async function countByFrame(journal: Journal, period: Period): Promise<FrameRate[]> {
+  const wanted = readPeriod(period);
+  return read(journal, async (db) => {
+    const frames = await db.selectFrom('frames').select('id').orderBy('id').execute();
+    const rates: FrameRate[] = [];
+    for (const { id } of frames) {
+      const rate = await loadFrameRate(db, id, wanted);
+      if (rate !== undefined) rates.push(rate);
+    }
+    return rates;
+  });
+}
+
+async function loadFrameRate(
+  db: Kysely<Tables>,
+  frame: string,
+  period: Period,
+): Promise<FrameRate | undefined> {
+  const { runs, reported, reportedTimes } = await loadWatchedRuns(db, frame, period);
+  const counted = runs.filter((run) => run.breaks !== null && within(run.from, period));
+  let count = counted.reduce((sum, run) => sum + (run.breaks ?? 0), 0);
+  const countedHours = counted.reduce((sum, run) => sum + run.rotorHours, 0);
+  const reportedHours = reported.reduce(
+    (sum, run) => sum + (run.rotorHours * hoursWithin(run, period)) / hoursWithin(run, run),
+    0,
+  );
+  for (const time of reportedTimes) {
+    const inside = cutPeriod(time, period);
+    if (inside !== undefined) count += await countBreaks(db, frame, inside);
+  }
+  const rotorHours = countedHours + reportedHours;
+  if (!(rotorHours > 0)) return undefined;
+  const source = countedHours === 0 ? 'events' : reportedHours === 0 ? 'counts' : 'both';
+  return { frame, count, rotorHours, source };
+}

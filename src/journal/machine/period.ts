@@ -1,0 +1,38 @@
+import { readInstant } from '../input.js';
+
+/** A stretch of time: from (included) to until (excluded), ISO 8601. */
+export interface Period {
+  readonly from: string;
+  readonly until: string;
+}
+
+/** A period as the journal keeps times. @throws JournalInputError naming the end that is no time */
+export const readPeriod = ({ from, until }: Period): Period => ({
+  from: readInstant('period.from', from),
+  until: readInstant('period.until', until),
+});
+
+/** Hours of a period that lie in another. */
+export function hoursWithin(one: Period, other: Period): number {
+  const from = Math.max(Date.parse(one.from), Date.parse(other.from));
+  const until = Math.min(Date.parse(one.until), Date.parse(other.until));
+  return Math.max(0, until - from) / 3_600_000;
+}
+
+/** Periods that touch or overlap as one, oldest first. */
+export function mergePeriods(periods: readonly Period[]): Period[] {
+  const merged: Period[] = [];
+  for (const period of [...periods].sort((a, b) => (a.from < b.from ? -1 : 1))) {
+    const last = merged.at(-1);
+    if (last === undefined || period.from > last.until) merged.push(period);
+    else if (period.until > last.until) merged[merged.length - 1] = { from: last.from, until: period.until };
+  }
+  return merged;
+}
+
+/** What of a period lies in another; undefined when nothing does. */
+export function cutPeriod(one: Period, other: Period): Period | undefined {
+  const from = one.from > other.from ? one.from : other.from;
+  const until = one.until < other.until ? one.until : other.until;
+  return from < until ? { from, until } : undefined;
+}
