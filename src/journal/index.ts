@@ -84,6 +84,20 @@ export {
   recordStep,
   type Seen,
 } from './cases/write-case.js';
+export {
+  readSetting,
+  type Setting,
+  type SettingKey,
+  writeSetting,
+} from './clients/settings.js';
+export {
+  addToken,
+  findClient,
+  listTokens,
+  revokeToken,
+  type TokenRecord,
+  tokenRightsSchema,
+} from './clients/tokens.js';
 export { findLikelyLinks, type LikelyLinks } from './complaints/complaint-links.js';
 export type { ComplaintRecord } from './complaints/complaint-rows.js';
 export {

@@ -20,6 +20,8 @@ export const CONFINED: Readonly<Record<string, readonly string[]>> = {
   kysely: ['journal'],
   'better-sqlite3': ['journal'],
   pg: ['journal'],
+  luxon: ['journal/zone'],
+  sharp: ['journal/complaints'],
   pino: ['server/operating/logger.ts'],
   'prom-client': ['server/operating/metrics.ts'],
   'intl-messageformat': ['language'],
@@ -62,6 +64,8 @@ export function findViolations(root: string): { files: number; violations: strin
         if (target.startsWith('..')) violations.push(`${place} reaches outside src: ${specifier}`);
         else if (other !== folder && ALLOWED[folder] !== undefined && !ALLOWED[folder].includes(other))
           violations.push(`${place} imports ${other}, which ${folder} may not`);
+        else if (other === 'journal' && folder !== 'journal' && target !== 'journal/index.js')
+          violations.push(`${place} imports ${target}; the journal is reached through journal/index.js`);
         else if (folder === 'templates' && other !== folder && !typeOnly)
           violations.push(`${place} may import types only from ${other}`);
         else if (folder === 'journal' && other === 'rules' && !typeOnly)

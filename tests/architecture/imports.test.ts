@@ -39,6 +39,7 @@ describe('who may import whom', () => {
     ['server/pages/a.ts', "import { Eta } from 'eta';", 'belongs to'],
     ['spinning/a.ts', "import { readFileSync } from 'node:fs';", 'only computes'],
     ['journal/a.ts', "import { rank } from '../rules/rank.js';", 'types only'],
+    ['server/a.ts', "import { addToken } from '../journal/clients/tokens.js';", 'through journal/index.js'],
     ['rules/a.ts', "import data from '../../tests/data.js';", 'outside src'],
   ])('catches a planted violation: %s %s', (path, text, words) => {
     expect(findViolations(plant({ [path]: text })).violations.join()).toContain(words);

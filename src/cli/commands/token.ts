@@ -3,7 +3,7 @@ import { EXIT } from '../errors.js';
 import { DATA_OPTION, placeOf, withJournal } from '../journal/place.js';
 import { layTable } from '../layout/table.js';
 
-const clients = () => import('../../journal/clients/tokens.js');
+const clients = () => import('../../journal/index.js');
 
 /** `peelpoint token add NAME`. */
 export const tokenAdd: Command = {

@@ -5,7 +5,8 @@ import { JournalError, JournalInputError } from '../errors.js';
 import { type By, plainText, readInput } from '../input.js';
 import { type Journal, read, write } from '../store.js';
 import type { Tables } from '../tables.js';
-import { type PictureType, sniffPicture } from './picture-type.js';
+import type { PictureType } from './picture-type.js';
+import { reencodePicture } from './reencode.js';
 import { settleComplaint } from './write-complaint.js';
 
 /** Most bytes of a photo, and most photos of a complaint. */
@@ -28,8 +29,9 @@ export interface PhotoRecord {
 const captionSchema = plainText(500);
 
 /**
- * Adds a photo to a complaint.
- * @throws JournalInputError for what is no PNG, JPEG or WebP picture or is too large; JournalError `refused` when the
+ * Adds a photo to a complaint, drawn anew from its pixels: the file that was sent is not kept. Photos from before this
+ * was done stay as they were sent; they are served as ever, as pictures and nothing else.
+ * @throws JournalInputError for what is no PNG, JPEG or WebP picture, is damaged or too large; JournalError `refused` when the
  * complaint has its fill of photos
  */
 export async function addPhoto(
@@ -44,13 +46,9 @@ export async function addPhoto(
     throw new JournalInputError([
       { field: 'photo', value: `${bytes.length} bytes`, allowed: `1 to ${MOST_PHOTO_BYTES} bytes (5 MB)` },
     ]);
-  const type = sniffPicture(bytes);
-  if (type === undefined)
-    throw new JournalInputError([
-      { field: 'photo', value: 'this file', allowed: 'a whole PNG, JPEG or WebP picture' },
-    ]);
-  const digest = createHash('sha256').update(bytes).digest('hex');
-  return write(journal, by, { addPhoto: digest, complaint, caption }, async (writing) => {
+  const { type, bytes: drawn } = await reencodePicture(bytes, MOST_PHOTO_BYTES);
+  const digest = digestOf(drawn);
+  return write(journal, by, { addPhoto: digestOf(bytes), complaint, caption }, async (writing) => {
     const { trx, at, who } = writing;
     const version = await takeNextVersion(writing, 'complaint', complaint);
     const present = await listPhotosOf(trx, complaint);
@@ -60,10 +58,10 @@ export async function addPhoto(
         `The complaint "${complaint}" has ${MOST_PHOTOS} photos already. Withdraw one first.`,
       );
     const id = `photo-${randomUUID()}`;
-    const row = { id, complaint, at, who, type, size: bytes.length, caption };
+    const row = { id, complaint, at, who, type, size: drawn.length, caption };
     await trx
       .insertInto('photos')
-      .values({ ...row, digest, withdrawn: 0, bytes: Buffer.from(bytes) })
+      .values({ ...row, digest, withdrawn: 0, bytes: drawn })
       .execute();
     await addEntry(writing, 'complaint', complaint, version, {
       step: 'photo-added',
@@ -73,6 +71,8 @@ export async function addPhoto(
     return { ...row, withdrawn: false };
   });
 }
+
+const digestOf = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
 
 /** Takes a photo out of view; its bytes stay in the journal. @throws JournalError `not-found` or `refused` */
 export async function withdrawPhoto(journal: Journal, id: string, why: string, by: By): Promise<PhotoRecord> {

@@ -1,7 +1,6 @@
 import { type Context, Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
-import { findClient } from '../../journal/clients/tokens.js';
-import { MOST_PHOTO_BYTES } from '../../journal/index.js';
+import { findClient, MOST_PHOTO_BYTES } from '../../journal/index.js';
 import { requestIdOf } from '../request-id.js';
 import type { Site } from '../site.js';
 import { ApiError, answerTo, fieldsOf } from './errors.js';

@@ -1,10 +1,10 @@
-import { readSetting } from '../../journal/clients/settings.js';
 import {
   countCases,
   type ExpertCause,
   type Journal,
   type LearnedRate,
   learnBaseRates,
+  readSetting,
 } from '../../journal/index.js';
 import { withBaseRates } from '../../rules/knowledge/base-rates.js';
 import type { Knowledge } from '../../rules/knowledge/knowledge.js';

@@ -1,6 +1,5 @@
 import { type Context, Hono } from 'hono';
-import { readSetting, writeSetting } from '../../../journal/clients/settings.js';
-import type { LearnedRate, Replay } from '../../../journal/index.js';
+import { type LearnedRate, type Replay, readSetting, writeSetting } from '../../../journal/index.js';
 import type { LearningPage, TableView } from '../../../templates/journal-models.js';
 import {
   atDesk,
