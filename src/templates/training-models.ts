@@ -1,6 +1,7 @@
 /** What the templates of the training room are given. Types only. */
 
 import type { Picture } from '../server/pictures/svg.js';
+import type { CourseModels, KeyVerdictView } from './course-models.js';
 import type { ErrorSummary, HiddenField, Link, OptionView } from './models.js';
 
 /** A stretch of text; a trade term on its first use carries beginners' words. */
@@ -81,6 +82,11 @@ export interface LessonPage {
     readonly why: string;
   }[];
   readonly questionHidden: readonly HiddenField[];
+  readonly questionForm: {
+    readonly method: 'get' | 'post';
+    readonly action: string;
+    readonly submit: string;
+  };
   readonly score: string;
   readonly back: Link | undefined;
   readonly next: Link | undefined;
@@ -93,6 +99,7 @@ export interface FactRow {
 
 export interface PracticePage {
   readonly title: string;
+  readonly back: Link;
   readonly level: string;
   readonly errors: ErrorSummary;
   readonly hidden: readonly HiddenField[];
@@ -134,6 +141,10 @@ export interface PracticePage {
 
 export interface MarkingPage {
   readonly title: string;
+  readonly back: Link;
+  /** What a reader must know of how it was marked; empty for nothing. */
+  readonly note: string;
+  readonly trainerNotes: string;
   readonly trainee: string;
   readonly summary: string;
   readonly passed: boolean;
@@ -166,9 +177,7 @@ export interface MarkingPage {
   readonly way: readonly string[];
   readonly wayAfter: string;
   readonly bars: Picture;
-  readonly replayHref: string;
-  readonly againHref: string;
-  readonly anotherHref: string;
+  readonly links: readonly Link[];
 }
 
 export interface ReplayPage {
@@ -227,24 +236,11 @@ export interface OwnCasePage {
     readonly value: string;
     readonly allowed: string;
   }[];
-  readonly verdict:
-    | {
-        readonly agrees: boolean;
-        readonly words: string;
-        readonly ledgers: readonly {
-          readonly title: string;
-          readonly rows: readonly {
-            readonly label: string;
-            readonly decibans: string;
-            readonly after: string;
-          }[];
-        }[];
-      }
-    | undefined;
+  readonly verdict: KeyVerdictView | undefined;
 }
 
 /** Templates of the training room with their models. */
-export interface TrainingModels {
+export interface TrainingModels extends CourseModels {
   readonly training: TrainingPage;
   readonly glossary: GlossaryPage;
   readonly lesson: LessonPage;

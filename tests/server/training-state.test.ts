@@ -33,7 +33,7 @@ describe('the state of a practice case', () => {
   it('is read from the address as it was written', () => {
     fc.assert(
       fc.property(fc.array(move, { maxLength: 8 }), fc.boolean(), (moves, closed) => {
-        const state = { number: { level: 2 as const, seed: 7 }, moves, closed, trainee: 'Ada' };
+        const state = { code: '2-7', number: { level: 2 as const, seed: 7 }, moves, closed, trainee: 'Ada' };
         expect(readPracticeState(new URLSearchParams(practiceQuery(state).slice(1)))).toEqual(state);
       }),
     );

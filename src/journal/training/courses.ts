@@ -32,7 +32,12 @@ export const courseItemSchema = z.discriminatedUnion('kind', [
   z.strictObject({ ...common, kind: z.literal('lesson'), lesson: idSchema }),
   z.strictObject({ ...common, kind: z.literal('case'), code: idSchema }),
   z.strictObject({ ...common, kind: z.literal('own'), practiceCase: idSchema }),
-  z.strictObject({ ...common, kind: z.literal('replay'), code: idSchema }),
+  z.strictObject({
+    ...common,
+    kind: z.literal('replay'),
+    code: idSchema,
+    checks: z.array(idSchema).max(10).default([]),
+  }),
 ]);
 export type CourseItemRecord = z.output<typeof courseItemSchema>;
 

@@ -4,9 +4,18 @@ export type { ActionOutcome, CheckAnswer } from './answer.js';
 export { answerCheck, drawAnswers, tryActions } from './answer.js';
 export type { Attempt, Extent, Move, ReadAttempt } from './attempt.js';
 export { checkMoves, readAttempt } from './attempt.js';
+export {
+  type AttemptResult,
+  attemptResultSchema,
+  type LessonResult,
+  lessonResultSchema,
+  recordOf,
+  resultOf,
+} from './attempt-result.js';
 export * from './course.js';
 export { dealCase } from './deal.js';
 export { TrainingError } from './errors.js';
+export { type MadeCase, makeFromKept } from './from-kept-case.js';
 export type { Glossary, GlossaryEntry } from './glossary-schema.js';
 export type { Lesson } from './lesson-schema.js';
 export { loadTraining, type TrainingMaterial } from './load-training.js';
@@ -27,6 +36,7 @@ export {
   readPracticeCode,
 } from './practice-code.js';
 export { itemsOf, type Place, placeOf, type ReplayStep, replayCase } from './replay.js';
+export { type ReportedAttempt, reportTrainee, sayTelling, type TraineeReport } from './report.js';
 export {
   checkMinutes,
   openTrainingRoom,

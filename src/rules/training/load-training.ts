@@ -7,6 +7,7 @@ import { openReader, readById, readOne } from '../knowledge/load.js';
 import { type Glossary, glossarySchema } from './glossary-schema.js';
 import { type Lesson, lessonSchema } from './lesson-schema.js';
 import { playSetup } from './play.js';
+import { readPracticeCode } from './practice-code.js';
 import { type PracticeBook, practiceSchema } from './practice-schema.js';
 
 /** What the training room teaches with. */
@@ -48,6 +49,19 @@ export function loadTraining(
         for (const problem of reading.problems)
           say('practice.yaml', `yarns.${n} ${problem.field}`, problem.message);
     }
+  for (const [n, part] of (practice?.['first-hour']?.parts ?? []).entries()) {
+    const field = `first-hour.parts.${n}`;
+    const named = [part.lesson, part.case, part.replay].filter((one) => one !== undefined);
+    if (named.length !== 1) say('practice.yaml', field, 'must name one of lesson, case and replay');
+    if (part.lesson !== undefined && !lessons.some((lesson) => lesson.id === part.lesson))
+      say('practice.yaml', `${field}.lesson`, `"${part.lesson}" is not a lesson`);
+    const code = part.case ?? part.replay;
+    if (code !== undefined && readPracticeCode(code) === undefined)
+      say('practice.yaml', field, `"${code}" is not the number of a practice case, such as 2-7`);
+    for (const check of part.checks ?? [])
+      if (!knowledge.book.checks.has(check))
+        say('practice.yaml', `${field}.checks`, `"${check}" is not a check of the knowledge base`);
+  }
   for (const [id, entry] of Object.entries(glossary ?? {}))
     for (const other of entry.see ?? [])
       if (glossary?.[other] === undefined)

@@ -52,6 +52,8 @@ export function answerExchange(
     throw new TrainingError(
       `a part cannot be tried in place of another here: the trouble is not on single positions`,
     );
+  const fixed = PART_RESULTS.find((one) => one === dealt.fixedAnswers?.[`${PART_EXCHANGE}.${part}`]);
+  if (fixed !== undefined) return fixed;
   const { book, judgements } = room.reasoner.knowledge;
   const own = truth.causes.some((cause) => book.causes.get(cause)?.part === part);
   const chances = exchangeChances(judgements)[own ? 'own' : 'other'];

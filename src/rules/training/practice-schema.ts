@@ -42,6 +42,26 @@ export const practiceSchema = z.strictObject({
   'looked-for': share,
   /** Share of the cases with breaks in which they were counted. */
   counted: share,
+  /** A course that is ready to be given: an hour from the app alone. */
+  'first-hour': z
+    .strictObject({
+      title: text,
+      note: text,
+      parts: z
+        .array(
+          z.strictObject({
+            lesson: idSchema.optional(),
+            case: text.optional(),
+            /** A case to be shown on the projector, with the checks that were made on it. */
+            replay: text.optional(),
+            checks: z.array(idSchema).max(10).optional(),
+            minutes: z.number().int().min(1).max(60),
+            note: text,
+          }),
+        )
+        .min(1),
+    })
+    .optional(),
   /** Share of the cases without a change on which a change is reported that has nothing to do with it. */
   'idle-change': share,
 });

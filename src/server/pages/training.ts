@@ -3,11 +3,20 @@ import { MOST_SEED, readPracticeCode, readTrainerCase, TrainingError } from '../
 import { readForm } from '../form-body.js';
 import type { Site } from '../site.js';
 import { trainingHall } from '../training/hall.js';
+import { placeLesson } from '../training/lesson-place.js';
 import { drawSheet, svgResponse } from '../training/position-sheet.js';
 import { viewGlossary, viewTraining } from '../views/training/home.js';
 import { lessonCases, lessonMark, readLessonState, viewLesson } from '../views/training/lesson.js';
 import { viewOwnCase } from '../views/training/own-case.js';
+import { attemptPages } from './training/attempts.js';
+import { classPages } from './training/class.js';
+import { courseEditPages } from './training/course-edit.js';
+import { coursePartPages } from './training/course-parts.js';
+import { courseProgressPages } from './training/course-progress.js';
+import { coursePages } from './training/courses.js';
+import { keptCasePages } from './training/kept-cases.js';
 import { practicePages } from './training/practice.js';
+import { practiceCasePages } from './training/practice-cases.js';
 import { replayPages } from './training/replay.js';
 
 /** The training room: lessons, glossary, practice that marks itself, replays, a trainer's own cases. */
@@ -53,7 +62,7 @@ export function trainingPages(site: Site): Hono {
       site.page(
         'lesson',
         { title: lesson.title, section: 'training' },
-        viewLesson(lesson, room, state, reports, description),
+        placeLesson(viewLesson(lesson, room, state, reports, description), new URL(c.req.url).searchParams),
       ),
     );
   });
@@ -95,7 +104,18 @@ export function trainingPages(site: Site): Hono {
       return c.html(own(viewOwnCase(text, error.problems, undefined)), 422);
     }
   });
-  pages.route('/', practicePages(site, hall));
-  pages.route('/', replayPages(site, hall));
+  for (const part of [
+    practicePages,
+    replayPages,
+    coursePages,
+    coursePartPages,
+    courseEditPages,
+    courseProgressPages,
+    attemptPages,
+    classPages,
+    practiceCasePages,
+    keptCasePages,
+  ])
+    pages.route('/', part(site, hall));
   return pages;
 }

@@ -18,6 +18,8 @@ export interface TrainingHall {
   readonly room: TrainingRoom;
   readonly work: TrainingWork;
   deal(number: PracticeNumber): Promise<PracticeCase>;
+  /** A case under its name: the one made last, or a fresh one. */
+  remember(code: string, make: () => Promise<PracticeCase>): Promise<PracticeCase>;
 }
 
 /** Dealt cases kept; a dealt case never changes while the knowledge stays. */
@@ -42,21 +44,23 @@ export function trainingHall(site: TrainingSite): () => TrainingHall {
     const hall: TrainingHall = {
       room,
       work,
-      deal(number) {
-        const code = practiceCode(number);
-        const known = dealt.get(code);
-        if (known !== undefined) return known;
-        const fresh = work.deal(number);
-        dealt.set(code, fresh);
-        fresh.catch(() => dealt.delete(code));
-        for (const oldest of dealt.keys()) {
-          if (dealt.size <= KEPT) break;
-          dealt.delete(oldest);
-        }
-        return fresh;
-      },
+      deal: (number) => remember(practiceCode(number), () => work.deal(number)),
+      remember,
     };
     halls.set(language(), hall);
     return hall;
+
+    function remember(code: string, make: () => Promise<PracticeCase>): Promise<PracticeCase> {
+      const known = dealt.get(code);
+      if (known !== undefined) return known;
+      const fresh = make();
+      dealt.set(code, fresh);
+      fresh.catch(() => dealt.delete(code));
+      for (const oldest of dealt.keys()) {
+        if (dealt.size <= KEPT) break;
+        dealt.delete(oldest);
+      }
+      return fresh;
+    }
   };
 }

@@ -12,12 +12,27 @@ import {
 } from '../../rules/training/index.js';
 
 export interface PracticeState {
-  readonly number: PracticeNumber;
+  /** What the case is called in an address: `2-7`, or `own-3.2` for version 2 of a kept case. */
+  readonly code: string;
+  /** Absent for a kept case. */
+  readonly number?: PracticeNumber;
+  /** A practice case of the journal. */
+  readonly own?: { readonly id: string; readonly version: number };
+  /** The part of a course that it is worked for. */
+  readonly course?: CoursePlace;
   readonly moves: readonly Move[];
   readonly closed: boolean;
   readonly trainee: string;
 }
 
+/** Where in a course an attempt belongs, and which attempt it is: the same one is handed in once only. */
+export interface CoursePlace {
+  readonly id: string;
+  readonly item: string;
+  readonly run: string;
+}
+
+const OWN = /^(own-[0-9]{1,9})\.([0-9]{1,6})$/;
 const MOST_MOVES = 40;
 const ID = '[a-z0-9]+(?:-[a-z0-9]+)*';
 const CHECK = new RegExp(`^c:(${ID})(?:\\.(${ID}))?(:s)?$`);
@@ -26,10 +41,16 @@ const ACTION = new RegExp(`^a:(${ID}(?:\\+${ID}){0,4}):(trial|everywhere)(:s)?$`
 
 /** Reads a state; undefined when the address names no case. Moves that cannot be read are passed over. */
 export function readPracticeState(params: URLSearchParams): PracticeState | undefined {
-  const number = readPracticeCode(params.get('case') ?? '');
-  if (number === undefined) return undefined;
+  const written = (params.get('case') ?? '').trim();
+  const number = readPracticeCode(written);
+  const own = OWN.exec(written);
+  if (number === undefined && own === null) return undefined;
+  const course = readPlace(params);
   return {
-    number,
+    code: number === undefined ? written : practiceCode(number),
+    ...(number === undefined ? {} : { number }),
+    ...(own === null ? {} : { own: { id: own[1] ?? '', version: Number(own[2]) } }),
+    ...(course === undefined ? {} : { course }),
     moves: params
       .getAll('m')
       .slice(0, MOST_MOVES)
@@ -41,12 +62,30 @@ export function readPracticeState(params: URLSearchParams): PracticeState | unde
 
 /** The state as a query with its question mark; `more` fields stand behind. */
 export function practiceQuery(state: PracticeState, more: Readonly<Record<string, string>> = {}): string {
-  const params = new URLSearchParams({ case: practiceCode(state.number) });
+  const params = new URLSearchParams({ case: state.code });
   for (const move of state.moves) params.append('m', writeMove(move));
   if (state.trainee !== '') params.set('trainee', state.trainee);
   if (state.closed) params.set('closed', 'yes');
+  for (const [name, value] of Object.entries(placeFields(state))) params.set(name, value);
   for (const [name, value] of Object.entries(more)) params.set(name, value);
   return `?${params}`;
+}
+
+/** The fields that keep a practice in its course. */
+export const placeFields = ({ course }: Pick<PracticeState, 'course'>): Readonly<Record<string, string>> =>
+  course === undefined ? {} : { course: course.id, part: course.item, run: course.run };
+
+function readPlace(params: URLSearchParams): CoursePlace | undefined {
+  const place = {
+    id: params.get('course') ?? '',
+    item: params.get('part') ?? '',
+    run: params.get('run') ?? '',
+  };
+  return /^course-[0-9]{1,9}$/.test(place.id) &&
+    /^[a-z0-9-]{1,40}$/.test(place.item) &&
+    /^[0-9a-f-]{36}$/.test(place.run)
+    ? place
+    : undefined;
 }
 
 /** One move as it stands in an address: `c:groove-look:s`, `c:part-exchange.rotor:s`, `p:twist-too-low=70`, `a:raise-twist:trial`. */

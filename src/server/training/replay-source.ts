@@ -4,6 +4,7 @@ import { readState, writeQuery } from '../bench-state.js';
 import { readCaseForm } from '../case-form.js';
 import { readKept } from '../journal/kept-case.js';
 import type { Site } from '../site.js';
+import { dealState } from './deal-state.js';
 import type { TrainingHall } from './hall.js';
 import { practiceQuery, readPracticeState } from './practice-state.js';
 
@@ -71,7 +72,7 @@ export async function openSource(
       note: '',
     };
   }
-  const dealt = await hall.deal(practice.number);
+  const dealt = await dealState(site, hall, practice);
   const asked = practice.moves.filter((move) => 'check' in move);
   const input = asked.length === 0 ? dealt.input : await hall.work.known(dealt, asked);
   return { input, title: dealt.title, query: practiceQuery(practice), note: '' };

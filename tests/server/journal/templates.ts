@@ -1,5 +1,14 @@
 /** Templates of the journal's pages; the tests beside this file render every one of them. */
 export const JOURNAL_TEMPLATES = [
+  'class',
+  'course',
+  'course-edit',
+  'course-handout',
+  'course-progress',
+  'courses',
+  'practice-case',
+  'practice-cases',
+  'trainee-report',
   'journal',
   'journal-again',
   'journal-away',

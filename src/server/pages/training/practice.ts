@@ -1,12 +1,16 @@
 import { type Context, Hono } from 'hono';
+import { JournalError } from '../../../journal/index.js';
 import { checkMoves, type PracticeCase, TrainingError } from '../../../rules/training/index.js';
 import { readForm } from '../../form-body.js';
+import { atDesk } from '../../journal/desk.js';
 import type { Site } from '../../site.js';
+import { dealState } from '../../training/deal-state.js';
 import type { TrainingHall } from '../../training/hall.js';
+import { handIn } from '../../training/hand-in.js';
 import { readPracticeStep } from '../../training/practice-form.js';
 import { type PracticeState, practiceQuery, readPracticeState } from '../../training/practice-state.js';
 import { viewTraining } from '../../views/training/home.js';
-import { viewMarking } from '../../views/training/marking.js';
+import { placeAlone, viewMarking } from '../../views/training/marking.js';
 import { viewPractice } from '../../views/training/practice.js';
 
 /** Practice: a dealt frame, asked and acted on in the address alone, then marked. */
@@ -20,51 +24,54 @@ export function practicePages(site: Site, hall: () => TrainingHall): Hono {
       ),
       404,
     );
-  const open = async (
+  const deal = async (
     c: Context,
+    state: PracticeState,
     show: (dealt: PracticeCase, state: PracticeState) => Promise<Response>,
   ): Promise<Response> => {
-    const params = new URL(c.req.url).searchParams;
-    const typed = (params.get('case') ?? '').slice(0, 20);
-    const state = readPracticeState(params);
-    if (state === undefined)
-      return noCase(c, typed, 'This address names no case. Write its number, for example 2-7.');
     const { room } = hall();
     // Moves of an older knowledge base may name what is gone.
     const moves = state.moves.filter((move) => checkMoves(room, [move]).length === 0);
     try {
-      return await show(await hall().deal(state.number), { ...state, moves });
+      return await show(await dealState(site, hall(), state), { ...state, moves });
     } catch (error) {
-      if (!(error instanceof TrainingError)) throw error;
-      return noCase(c, typed, `${error.message}.`);
+      if (error instanceof TrainingError) return noCase(c, state.code, `${error.message}.`);
+      if (error instanceof JournalError && error.fault === 'not-found')
+        return noCase(c, state.code, error.message);
+      throw error;
     }
   };
+  const nameless = (c: Context, typed: string) =>
+    noCase(c, typed.slice(0, 20), 'This address names no case. Write its number, for example 2-7.');
+
   return new Hono()
-    .get('/training/practice', (c) =>
-      open(c, async (dealt, state) => {
+    .get('/training/practice', async (c) => {
+      const params = new URL(c.req.url).searchParams;
+      const state = readPracticeState(params);
+      if (state === undefined) return nameless(c, params.get('case') ?? '');
+      return deal(c, state, async (dealt, now) => {
         const { room, work } = hall();
-        if (state.closed) {
+        if (now.closed) {
           const marking = await work.mark(dealt, {
-            moves: state.moves,
-            ...(state.trainee === '' ? {} : { trainee: state.trainee }),
+            moves: now.moves,
+            ...(now.trainee === '' ? {} : { trainee: now.trainee }),
           });
           return c.html(
             site.page(
               'marking',
               { title: `Marked: ${dealt.title}`, section: 'training' },
-              viewMarking(marking, state),
+              viewMarking(marking, placeAlone(now)),
             ),
           );
         }
-        const params = new URL(c.req.url).searchParams;
         const draft = Object.fromEntries(
           [...params].filter(([name]) => /^(wrong|(cause|confidence|action)\.\d|on|standstill)$/.test(name)),
         );
-        const model = viewPractice(room, dealt, state, await work.play(dealt, state.moves), draft);
+        const model = viewPractice(room, dealt, now, await work.play(dealt, now.moves), draft);
         const title = model.errors.items.length > 0 ? `Error: ${model.title}` : model.title;
         return c.html(site.page('practice', { title, section: 'training' }, model));
-      }),
-    )
+      });
+    })
     .post('/training/practice', async (c) => {
       const form = await readForm(c);
       const state = readPracticeState(form);
@@ -78,7 +85,12 @@ export function practicePages(site: Site, hall: () => TrainingHall): Hono {
         case 'wrong':
           return to(state, step.draft, '');
         case 'close':
-          return to({ ...state, closed: true }, {}, '');
+          if (state.course === undefined) return to({ ...state, closed: true }, {}, '');
+          return atDesk(site, (_, desk) =>
+            deal(c, state, async (dealt, now) =>
+              c.redirect(await handIn(site, hall(), desk, dealt, now), 303),
+            ),
+          )(c);
         default:
           return to(state, {}, '');
       }

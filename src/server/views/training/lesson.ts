@@ -168,6 +168,11 @@ export function viewLesson(
       };
     }),
     questionHidden: state.play === 0 ? [] : [{ name: 'play', value: String(state.play) }],
+    questionForm: {
+      method: 'get',
+      action: `/training/lessons/${lesson.id}#questions`,
+      submit: 'Check the answers',
+    },
     score: answered === 0 ? '' : `${right} of ${lesson.questions.length} right`,
     back: link(lessons[at - 1]),
     next: link(lessons[at + 1]),

@@ -1,5 +1,6 @@
 import { type Marking, MOST_SEED, mixedNumber, practiceCode } from '../../../rules/training/index.js';
 import { joinWords, LEVEL_WORDS } from '../../../rules/words.js';
+import type { Link } from '../../../templates/models.js';
 import type { MarkingPage } from '../../../templates/training-models.js';
 import { drawMinutes } from '../../pictures/minutes-bars.js';
 import { type PracticeState, practiceQuery } from '../../training/practice-state.js';
@@ -17,13 +18,13 @@ const VERDICTS: Readonly<Record<Marking['checks'][number]['verdict'], string>> =
 const beforeAnswer = (label: string) => (label.endsWith('?') ? label : `${label}:`);
 
 /** A marked attempt for reading and for print. */
-export function viewMarking(marking: Marking, state: PracticeState): MarkingPage {
+export function viewMarking(marking: Marking, place: MarkingPlace): MarkingPage {
   const { proposal } = marking;
-  const again = { ...state, moves: [], closed: false };
-  const seed = (state.number.seed % MOST_SEED) + 1;
-  const another = state.number.mixed === true ? mixedNumber(seed) : { ...state.number, seed };
   return {
     title: marking.title,
+    back: place.back,
+    note: place.note,
+    trainerNotes: marking.notes ?? '',
     trainee: marking.trainee ?? '',
     summary: marking.summary,
     passed: marking.passed,
@@ -79,8 +80,37 @@ export function viewMarking(marking: Marking, state: PracticeState): MarkingPage
       { label: 'You', checks: marking.minutes.checks, search: marking.minutes.search },
       { label: 'Best way', checks: marking.best.checks, search: marking.best.search },
     ]),
-    replayHref: `/training/replay${practiceQuery(state)}`,
-    againHref: `/training/practice${practiceQuery(again)}`,
-    anotherHref: `/training/practice?case=${practiceCode(another)}${state.trainee === '' ? '' : `&trainee=${encodeURIComponent(state.trainee)}`}`,
+    links: place.links,
   };
 }
+
+/** What surrounds a marking: where one came from, where to go on, and what has to be said of it. */
+export interface MarkingPlace {
+  readonly back: Link;
+  readonly note: string;
+  readonly links: readonly Link[];
+}
+
+/** The surroundings of an attempt that was practised by itself. */
+export function placeAlone(state: PracticeState): MarkingPlace {
+  const again = { ...state, moves: [], closed: false };
+  const links = [
+    { href: `/training/replay${practiceQuery(state)}`, text: 'Replay it step by step' },
+    { href: `/training/practice${practiceQuery(again)}`, text: 'Try the same case again' },
+  ];
+  const { number } = state;
+  if (number === undefined) return { back: ROOM, note: '', links };
+  const seed = (number.seed % MOST_SEED) + 1;
+  const another = practiceCode(number.mixed === true ? mixedNumber(seed) : { ...number, seed });
+  const who = state.trainee === '' ? '' : `&trainee=${encodeURIComponent(state.trainee)}`;
+  return {
+    back: ROOM,
+    note: '',
+    links: [
+      ...links,
+      { href: `/training/practice?case=${another}${who}`, text: 'Another case of this kind' },
+    ],
+  };
+}
+
+const ROOM: Link = { href: '/training', text: 'Training room' };

@@ -1,42 +1,45 @@
 import type { CaseProblem } from '../../../rules/case/types.js';
 import type { CauseResult } from '../../../rules/index.js';
 import type { KeyVerdict } from '../../../rules/training/index.js';
+import type { KeyVerdictView } from '../../../templates/course-models.js';
 import type { OwnCasePage } from '../../../templates/training-models.js';
 import { sayDecibans, sayPercent } from '../../words.js';
 
-/** A trainer's case with what the product makes of its key. */
-export function viewOwnCase(
+/** A trainer’s case with what the product makes of its key. */
+export const viewOwnCase = (
   text: string,
   problems: readonly CaseProblem[],
   verdict: KeyVerdict | undefined,
-): OwnCasePage {
-  return {
-    text,
-    problems: problems.map((problem) => ({
-      place: [problem.line === undefined ? '' : `line ${problem.line}`, problem.field]
-        .filter((one) => one !== '')
-        .join(', '),
-      message: `${problem.message.charAt(0).toUpperCase()}${problem.message.slice(1)}`,
-      value: problem.value,
-      allowed: problem.allowed.length > 12 ? '' : problem.allowed.join('; '),
+): OwnCasePage => ({
+  text,
+  problems: viewProblems(problems),
+  verdict: verdict === undefined ? undefined : viewVerdict(verdict),
+});
+
+/** What is wrong with a case file, line by line. */
+export const viewProblems = (problems: readonly CaseProblem[]): OwnCasePage['problems'] =>
+  problems.map((problem) => ({
+    place: [problem.line === undefined ? '' : `line ${problem.line}`, problem.field]
+      .filter((one) => one !== '')
+      .join(', '),
+    message: `${problem.message.charAt(0).toUpperCase()}${problem.message.slice(1)}`,
+    value: problem.value,
+    allowed: problem.allowed.length > 12 ? '' : problem.allowed.join('; '),
+  }));
+
+/** Whether a key agrees with the product, with both ledgers. */
+export const viewVerdict = (verdict: KeyVerdict): KeyVerdictView => ({
+  agrees: verdict.agrees,
+  words: verdict.words,
+  ledgers: ledgersOf(verdict).map(({ title, cause }) => ({
+    title: `${title}: ${cause.label}, ${sayPercent(cause.probability)}`,
+    rows: cause.ledger.map((entry) => ({
+      label: entry.label,
+      decibans: entry.kind === 'base' ? 'start' : sayDecibans(entry.decibans),
+      after: sayPercent(entry.after),
     })),
-    verdict:
-      verdict === undefined
-        ? undefined
-        : {
-            agrees: verdict.agrees,
-            words: verdict.words,
-            ledgers: ledgersOf(verdict).map(({ title, cause }) => ({
-              title: `${title}: ${cause.label}, ${sayPercent(cause.probability)}`,
-              rows: cause.ledger.map((entry) => ({
-                label: entry.label,
-                decibans: entry.kind === 'base' ? 'start' : sayDecibans(entry.decibans),
-                after: sayPercent(entry.after),
-              })),
-            })),
-          },
-  };
-}
+  })),
+});
 
 function ledgersOf(verdict: KeyVerdict): { title: string; cause: CauseResult }[] {
   const keyed = verdict.keyed.map(({ cause, rank }) => ({ title: `Your key, number ${rank}`, cause }));

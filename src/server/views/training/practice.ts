@@ -14,7 +14,7 @@ import { joinWords, LEVEL_WORDS, PART_WORDS, STOP_WORDS } from '../../../rules/w
 import type { OptionView } from '../../../templates/models.js';
 import type { PracticePage } from '../../../templates/training-models.js';
 import { PROPOSAL_ROWS, readProposal } from '../../training/practice-form.js';
-import { type PracticeState, writeMove } from '../../training/practice-state.js';
+import { type PracticeState, placeFields, writeMove } from '../../training/practice-state.js';
 import { sayMinutes } from '../../words.js';
 import { viewBefore, viewCard, viewKnown } from './card.js';
 
@@ -61,7 +61,16 @@ export function viewPractice(
   const signOrder = { marked: 0, slight: 1, absent: 2 };
   return {
     title: dealt.title,
-    level: state.number.mixed === true ? 'Of which kind is not said' : LEVELS_OF_PRACTICE[state.number.level],
+    back:
+      state.course === undefined
+        ? { href: '/training', text: 'Training room' }
+        : { href: `/training/courses/${state.course.id}`, text: 'The course' },
+    level:
+      state.number === undefined
+        ? 'A case of the trainer’s'
+        : state.number.mixed === true
+          ? 'Of which kind is not said'
+          : LEVELS_OF_PRACTICE[state.number.level],
     errors: {
       items: [
         ...Object.entries(problems).map(([row, text]) => ({ href: `#cause-${row}`, text, allowed: '' })),
@@ -69,7 +78,8 @@ export function viewPractice(
       ],
     },
     hidden: [
-      { name: 'case', value: dealt.code },
+      { name: 'case', value: state.code },
+      ...Object.entries(placeFields(state)).map(([name, value]) => ({ name, value })),
       ...state.moves.map((move) => ({ name: 'm', value: writeMove(move) })),
       ...(state.trainee === '' ? [] : [{ name: 'trainee', value: state.trainee }]),
     ],

@@ -1,0 +1,225 @@
+import { Hono } from 'hono';
+import {
+  type CourseItemRecord,
+  type CourseRecord,
+  findCourse,
+  listMembers,
+  listPracticeCases,
+  type PracticeCaseRecord,
+} from '../../../journal/index.js';
+import type { ClassPage, CourseHandoutPage } from '../../../templates/course-models.js';
+import type { Link } from '../../../templates/models.js';
+import { atDesk, pathPart } from '../../journal/desk.js';
+import type { Site } from '../../site.js';
+import { type Handed, readHanded } from '../../training/course-results.js';
+import { courseHref, isPractice, sayPart, totalMinutes } from '../../training/course-words.js';
+import type { TrainingHall } from '../../training/hall.js';
+import { replayHref } from './course-parts.js';
+
+/** Minutes at the end for what the group mixed up. */
+const CLOSING_MINUTES = 5;
+
+interface Class {
+  readonly course: CourseRecord;
+  readonly cases: readonly PracticeCaseRecord[];
+  readonly handed: Handed;
+  readonly trainees: number;
+}
+
+/** The walk through a class, step by step with its minutes, and a handout for those who sit in it. */
+export function classPages(site: Site, hall: () => TrainingHall): Hono {
+  return new Hono()
+    .get(
+      '/training/courses/:course{course-[0-9]+}/class',
+      atDesk(site, async (c, { journal }) => {
+        const id = pathPart(c, 'course');
+        if (c.req.query('begin') === 'now')
+          return c.redirect(courseHref(id, `/class?at=1&began=${Date.now()}`), 303);
+        const course = await findCourse(journal, id);
+        const [members, handed, cases] = [
+          await listMembers(journal, id),
+          await readHanded(journal, id),
+          await listPracticeCases(journal),
+        ];
+        const typed = c.req.query('at') ?? '0';
+        const began = /^\d{13}$/.test(c.req.query('began') ?? '') ? Number(c.req.query('began')) : undefined;
+        const page = viewClass(
+          hall(),
+          { course, cases, handed, trainees: members.length },
+          /^\d{1,2}$/.test(typed) ? Number(typed) : 0,
+          began,
+          Date.now(),
+        );
+        return c.html(
+          site.page('class', { title: `${page.heading}: ${course.title}`, section: 'training' }, page),
+        );
+      }),
+    )
+    .get(
+      '/training/courses/:course{course-[0-9]+}/handout',
+      atDesk(site, async (c, { journal }) => {
+        const course = await findCourse(journal, pathPart(c, 'course'));
+        const page = viewCourseHandout(hall(), course, await listPracticeCases(journal));
+        return c.html(
+          site.page('course-handout', { title: `Handout: ${course.title}`, section: 'training' }, page),
+        );
+      }),
+    );
+}
+
+/** A step of the class: 0 is the beginning, the last is the talk about what was mixed up. */
+export function viewClass(
+  hall: TrainingHall,
+  { course, cases, handed, trainees }: Class,
+  wanted: number,
+  began: number | undefined,
+  now: number,
+): ClassPage {
+  const { items } = course;
+  const last = items.length + 1;
+  const at = Math.min(wanted, last);
+  const starts = [0];
+  for (const item of items) starts.push((starts.at(-1) ?? 0) + item.minutes);
+  const href = (step: number) =>
+    courseHref(course.id, `/class?at=${step}${began === undefined ? '' : `&began=${began}`}`);
+  const span = (step: number): string => {
+    if (step === 0) return '';
+    const from = starts[step - 1] ?? 0;
+    const until = step === last ? from + CLOSING_MINUTES : (starts[step] ?? from);
+    return `minute ${from} to ${until}`;
+  };
+  const words = items.map((item) => sayPart(item, hall, cases));
+  const titleOf = (step: number) =>
+    step === 0 ? 'Before you begin' : step === last ? 'What was mixed up' : (words[step - 1]?.title ?? '');
+  const item = items[at - 1];
+  return {
+    title: course.title,
+    backHref: courseHref(course.id),
+    step: at === 0 ? 'Before the class' : `Step ${at} of ${last}`,
+    heading: titleOf(at),
+    planned: span(at),
+    clock: began === undefined || at === 0 ? '' : sayClock((now - began) / 60_000, starts[at - 1] ?? 0),
+    note: at === 0 ? course.note : at === last ? '' : (item?.note ?? ''),
+    lines:
+      at === 0
+        ? [
+            'Open this course on every phone or tablet: the address of this page up to the number of the course, or Training, then Courses.',
+            'Everybody says who he or she is and takes part.',
+            `${trainees} ${trainees === 1 ? 'takes' : 'take'} part so far.`,
+            `The class takes ${totalMinutes(items) + CLOSING_MINUTES} minutes in all.`,
+          ]
+        : at === last
+          ? [
+              'Open progress and mix-ups on the wall: which causes were taken for one another, and which check tells them apart.',
+              'Everybody opens “My report” and reads out one thing to do differently.',
+            ]
+          : item === undefined
+            ? []
+            : linesFor(item, handed, trainees),
+    links:
+      at === 0
+        ? [
+            { href: courseHref(course.id), text: 'The page that trainees open' },
+            { href: courseHref(course.id, '/handout'), text: 'Handout to print' },
+          ]
+        : at === last
+          ? [{ href: courseHref(course.id, '/progress'), text: 'Progress and mix-ups' }]
+          : item === undefined
+            ? []
+            : linksFor(course, item),
+    back: at > 0 ? href(at - 1) : '',
+    next: at < last ? href(at + 1) : '',
+    beginHref: at === 0 ? courseHref(course.id, '/class?begin=now') : '',
+    steps: Array.from({ length: last + 1 }, (_, step) => ({
+      href: href(step),
+      title: titleOf(step),
+      planned: span(step),
+      current: step === at,
+    })),
+  };
+}
+
+function sayClock(minutes: number, planned: number): string {
+  const into = Math.max(0, Math.round(minutes));
+  const late = into - planned;
+  return `${into} minutes into the class; this step was planned for minute ${planned}${late >= 3 ? `, so ${late} minutes behind` : ''}.`;
+}
+
+function linesFor(item: CourseItemRecord, handed: Handed, trainees: number): string[] {
+  if (item.kind === 'replay') return ['Step through it with the arrow keys.'];
+  const names = new Set(
+    item.kind === 'lesson'
+      ? handed.lessons.filter((one) => one.result.lesson === item.lesson).map((one) => one.attempt.trainee)
+      : handed.cases.filter((one) => one.attempt.item === item.id).map((one) => one.attempt.trainee),
+  );
+  return [
+    `${names.size} of ${trainees} handed it in so far. Open this page again to see how it stands.`,
+    ...(item.kind === 'case' ? [`On the board for those without the course: case ${item.code}.`] : []),
+  ];
+}
+
+function linksFor(course: CourseRecord, item: CourseItemRecord): Link[] {
+  switch (item.kind) {
+    case 'lesson':
+      return [{ href: `/training/lessons/${item.lesson}`, text: 'The lesson, for the wall' }];
+    case 'replay':
+      return [
+        { href: replayHref(item, 'projector'), text: 'The replay, for the wall' },
+        {
+          href: replayHref(item).replace('/training/replay', '/training/handout'),
+          text: 'Its handout to print',
+        },
+      ];
+    default:
+      return [
+        { href: courseHref(course.id), text: 'The course, where trainees begin it' },
+        { href: courseHref(course.id, '/progress'), text: 'Who is done' },
+      ];
+  }
+}
+
+/** What trainees get on paper: the parts with room to write, the questions without their answers, the words. */
+function viewCourseHandout(
+  hall: TrainingHall,
+  course: CourseRecord,
+  cases: readonly PracticeCaseRecord[],
+): CourseHandoutPage {
+  const { lessons, glossary } = hall.room.material;
+  const seen = new Set<string>();
+  const texts: string[] = [];
+  const parts = course.items.map((item) => {
+    const words = sayPart(item, hall, cases);
+    const lesson = item.kind === 'lesson' ? lessons.find((one) => one.id === item.lesson) : undefined;
+    const lines: string[] = [];
+    let questions: CourseHandoutPage['parts'][number]['questions'] = [];
+    if (lesson !== undefined) {
+      lines.push(lesson.lead);
+      texts.push(lesson.lead, ...lesson.steps.map((step) => step.text));
+      // The questions once, where the lesson stands last.
+      if (course.items.findLast((one) => one.kind === 'lesson' && one.lesson === lesson.id) === item)
+        questions = lesson.questions.map((question) => ({
+          ask: question.ask,
+          answers: question.answers.map((answer) => answer.text),
+        }));
+      if (seen.has(lesson.id)) lines.splice(0);
+      seen.add(lesson.id);
+    }
+    if (item.kind === 'replay') lines.push('Which cause rises with each step, and why?');
+    if (isPractice(item))
+      lines.push(
+        'Which check first, and which answer would change what I do? Which causes, and how sure am I of each (0 to 100 %)?',
+      );
+    return { title: words.title, minutes: `${item.minutes} min`, lines, questions };
+  });
+  const running = texts.join(' ').toLowerCase();
+  return {
+    title: course.title,
+    group: course.group,
+    backHref: courseHref(course.id),
+    note: course.note,
+    parts,
+    terms: Object.values(glossary)
+      .filter((entry) => running.includes(entry.term.toLowerCase()))
+      .map(({ term, plain }) => ({ term, plain })),
+  };
+}
