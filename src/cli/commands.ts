@@ -1,4 +1,5 @@
 import type { Command } from './command.js';
+import { ACCOUNT_COMMANDS } from './commands/account.js';
 import { backup } from './commands/backup.js';
 import { compare } from './commands/compare.js';
 import { convert } from './commands/convert.js';
@@ -52,6 +53,7 @@ const WORKING: readonly Command[] = [
   backup,
   restore,
   move,
+  ...ACCOUNT_COMMANDS,
   tokenAdd,
   tokenList,
   tokenRevoke,

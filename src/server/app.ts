@@ -9,7 +9,10 @@ import { defaultKnowledgeFolder } from '../rules/knowledge/load-knowledge.js';
 import type { Mill } from '../rules/knowledge/load-mill.js';
 import type { Vignette } from '../rules/knowledge/load-vignettes.js';
 import type { TrainingWork } from '../rules/training/index.js';
-import { API_BASE, apiApp } from './api/app.js';
+import { guardAccess } from './access/guard.js';
+import { type AccessSettings, OPEN_TO_ANYBODY } from './access/settings.js';
+import { apiApp } from './api/app.js';
+import { API_BASE } from './api/base.js';
 import { loadAssets } from './assets.js';
 import type { PoolLoad } from './engine-pool.js';
 import { answerError, errorPage } from './errors.js';
@@ -22,6 +25,7 @@ import type { Metrics } from './operating/metrics.js';
 import { watchReadiness } from './operating/readiness.js';
 import { type RequestWatch, watchRequests } from './operating/request-watch.js';
 import { operatingRoutes } from './operating/routes.js';
+import { accessPages } from './pages/access/index.js';
 import { benchPages } from './pages/bench.js';
 import { caseFilePages } from './pages/case-file.js';
 import { causePages } from './pages/cause.js';
@@ -59,8 +63,8 @@ export interface AppParts {
   readonly training?: TrainingWork;
   /** Which knowledge is in use; the diagnostician's, unless it is exchanged while the server runs. */
   readonly knowledgeState?: () => KnowledgeState;
-  /** Address under which browsers see the server, when a proxy stands before it: `https://spinning.example`. */
-  readonly publicOrigin?: string;
+  /** Whom the server lets in, and under which address browsers see it; anybody unless given. */
+  readonly access?: AccessSettings;
   /** Told of every request. */
   readonly watches?: readonly RequestWatch[];
   /** How busy the threads that reason are; none unless given. */
@@ -122,6 +126,9 @@ export function createApp(parts: AppParts): Hono {
       metricsToken: parts.metricsToken,
     }),
   );
+  const access = parts.access ?? OPEN_TO_ANYBODY;
+  const guard = guardAccess(site, access);
+  app.use(`${API_BASE}/*`, guard);
   app.route(API_BASE, apiApp(site));
   app.use(
     methodNotAllowed({
@@ -129,7 +136,9 @@ export function createApp(parts: AppParts): Hono {
       onMethodNotAllowed: (c, methods) => withAllow(errorPage(c, site, 405), methods),
     }),
   );
-  app.use(...guardForms(parts.publicOrigin));
+  // Bounds first: whoever is not signed in may send as little as anybody else.
+  app.use(...guardForms(access.publicOrigin));
+  app.use(guard);
   app.use(async (c, next) => {
     if (!c.req.path.startsWith('/assets/')) await inLanguage(SOURCE_LANGUAGE, () => frames.refresh());
     await next();
@@ -152,6 +161,7 @@ export function createApp(parts: AppParts): Hono {
     languagePages,
   ])
     app.route('/', pages(site));
+  app.route('/', accessPages(site, access));
   app.notFound((c) => errorPage(c, site, 404));
   app.onError((error, c) => answerError(c, site, error));
   return app;

@@ -1,21 +1,30 @@
 import type { Context } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { say } from '../language/say.js';
+import { AccessError } from './access/requester.js';
 import { isOverload, overloadAnswer } from './busy.js';
 import { MissingBook } from './need-book.js';
 import { requestIdOf } from './request-id.js';
 import type { Site } from './site.js';
 
-type Status = 400 | 403 | 404 | 405 | 413 | 415 | 500;
+type Status = 400 | 403 | 404 | 405 | 413 | 415 | 429 | 500;
 
-const KNOWN: readonly number[] = [400, 403, 404, 405, 413, 415, 500] satisfies Status[];
+const KNOWN: readonly number[] = [400, 403, 404, 405, 413, 415, 429, 500] satisfies Status[];
 
 /**
  * A whole page that says what went wrong.
  * @param words in place of the usual ones
+ * @param title in place of the usual heading
  */
-export function errorPage(c: Context, site: Site, status: Status, reference = '', words = ''): Response {
-  const heading = say(`fault.${status}`);
+export function errorPage(
+  c: Context,
+  site: Site,
+  status: Status,
+  reference = '',
+  words = '',
+  title = '',
+): Response {
+  const heading = title === '' ? say(`fault.${status}`) : title;
   const text = words === '' ? say(`fault.${status}-text`) : words;
   return c.html(
     site.page('error', { title: heading, section: 'none' }, { heading, text, reference }),
@@ -31,6 +40,8 @@ export function answerError(c: Context, site: Site, error: unknown): Response | 
     return errorPage(c, site, known);
   }
   if (error instanceof MissingBook) return errorPage(c, site, 404, '', error.message);
+  if (error instanceof AccessError)
+    return errorPage(c, site, 403, '', error.message, 'This is not for your account');
   const reference = requestIdOf(c);
   // The path alone: the query holds the mill's case.
   site.log(`${reference} ${c.req.method} ${c.req.path}: ${describe(error)}`);

@@ -3,6 +3,7 @@ import { Eta } from 'eta';
 import { foreignSpans } from '../language/foreign.js';
 import { sayLoose } from '../language/say.js';
 import type { PageModels, Shell } from '../templates/models.js';
+import { mayOpen } from './access/requester.js';
 import { drawBar } from './pictures/bar.js';
 import { markupOf } from './pictures/svg.js';
 
@@ -17,7 +18,15 @@ const HELPERS = {
   svg: markupOf,
   /** A probability bar, to be printed with `svg`. */
   bar: drawBar,
+  /** Whether the reader would be let through to an address, see `access/requester.ts`. */
+  may: mayOpen,
+  /** Those links that the reader would be let through to. */
+  open: openLinks,
 };
+
+function openLinks<L extends { readonly href: string }>(links: readonly L[]): L[] {
+  return links.filter((link) => mayOpen(link.href));
+}
 
 const eta = new Eta({
   views: TEMPLATES,

@@ -1,7 +1,15 @@
 import type { Server } from 'node:http';
 import { createAdaptorServer } from '@hono/node-server';
+import {
+  hasAdministrator,
+  type Journal,
+  JournalError,
+  makeFirstLink,
+  openJournal,
+} from '../journal/index.js';
 import { createDiagnostician } from '../rules/diagnosis/diagnose.js';
 import { defaultKnowledgeFolder } from '../rules/knowledge/load-knowledge.js';
+import { type AccessSettings, isLoopback, SESSION_TIMES } from './access/settings.js';
 import { createApp } from './app.js';
 import { canPool, type EnginePool, startEnginePool } from './engine-pool.js';
 import { fillDemo } from './journal/fill-demo.js';
@@ -25,6 +33,8 @@ export interface ServeOptions {
   readonly port?: number;
   /** Address under which browsers see the server, when a proxy stands before it. */
   readonly publicOrigin?: string;
+  /** Addresses or networks of proxies whose word on the client's address is taken. */
+  readonly proxies?: readonly string[];
   readonly knowledgeRoot?: string;
   /** Threads for rankings and answers; the processors less one unless said otherwise. One more does long work. */
   readonly workers?: number;
@@ -62,6 +72,14 @@ export class ListenError extends Error {
   }
 }
 
+/** The server can be reached by others, and there is nobody to say who may use it. */
+export class NoAdministratorError extends Error {
+  constructor(message: string) {
+    super(message);
+    this.name = 'NoAdministratorError';
+  }
+}
+
 /** Addresses carry the whole case, and the referrer and htmx repeat them. */
 const MOST_HEADER_BYTES = 64 * 1024;
 /** Requests under way at the stop get this long; a counts table of millions of rows takes some of it. */
@@ -71,6 +89,7 @@ const CLOSE_SECONDS = 10;
 
 /** What the editions of the app share. */
 interface Shared {
+  readonly access: AccessSettings;
   readonly keeper: JournalKeeper;
   readonly metrics: Metrics;
   readonly watches: readonly RequestWatch[];
@@ -111,7 +130,7 @@ function openEdition(
     workshop: pool ?? openWorkshop(knowledge, knowledgeRoot, books.plans),
     ...(pool === undefined ? {} : { training: pool.training }),
     knowledgeState: state,
-    ...(options.publicOrigin === undefined ? {} : { publicOrigin: options.publicOrigin }),
+    access: shared.access,
     watches: shared.watches,
     engineLoad: pool === undefined ? undefined : () => pool.load(),
     stopping: shared.stopping,
@@ -135,6 +154,7 @@ function openEdition(
 /**
  * Starts the web app and says where it is. The knowledge base is watched, and exchanged when it changes. Stops on SIGTERM and SIGINT.
  * @throws ListenError when the port is taken or may not be used
+ * @throws NoAdministratorError when others could reach it and nobody looks after its accounts
  * @throws KnowledgeError when the knowledge base has problems
  */
 export async function serve(options: ServeOptions = {}): Promise<RunningServer> {
@@ -143,8 +163,20 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
   const print = options.print ?? console.log;
   const knowledgeRoot = options.knowledgeRoot ?? defaultKnowledgeFolder();
   const { journal: place } = options;
+  const access = accessFor(host, options);
+  await requireAdministrator(access, place, host);
   const logger = options.logger ?? createLogger('warn');
   const log = options.log ?? ((line: string) => logger.warn(line));
+  let address = '';
+  const tellFirstLink = async (journal: Journal): Promise<void> => {
+    const link = await makeFirstLink(journal);
+    if (link === undefined) return;
+    print(
+      'Nobody has to sign in on this computer. To give people accounts, make the first administrator with',
+    );
+    print(`  ${address}/set-password?link=${link.secret}`);
+    print('which works once and for an hour.');
+  };
   const kept =
     place === undefined
       ? undefined
@@ -153,6 +185,7 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
           {
             log,
             ...(place.demo ? { fill: fillDemo(knowledgeRoot) } : {}),
+            ...(access.openTo === 'loopback' ? { opened: tellFirstLink } : {}),
             ...(place.timeZone === undefined ? {} : { timeZone: place.timeZone }),
           },
         );
@@ -165,6 +198,7 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
     underWay: () => closing?.underWay() ?? 0,
   });
   const shared: Shared = {
+    access,
     keeper,
     metrics,
     watches: [
@@ -206,10 +240,10 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
   }
   const at = server.address();
   const actualPort = typeof at === 'object' && at !== null ? at.port : port;
-  const address = `http://${host.includes(':') ? `[${host}]` : host}:${actualPort}`;
+  address = `http://${host.includes(':') ? `[${host}]` : host}:${actualPort}`;
+  print(`Peelpoint is at ${address} (stop with Ctrl+C)`);
   // Only now: a second server that finds its port taken must not touch the journal.
   kept?.start();
-  print(`Peelpoint is at ${address} (stop with Ctrl+C)`);
 
   let tellStopped = (_: boolean) => {};
   const stopped = new Promise<boolean>((resolve) => {
@@ -243,6 +277,47 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
   process.on('SIGTERM', onSignal);
   process.on('SIGINT', onSignal);
   return { address, stop, stopped };
+}
+
+/** Whom the server lets in: without accounts only this computer, and only where no proxy brings others. */
+function accessFor(host: string, options: ServeOptions): AccessSettings {
+  const { publicOrigin, proxies = [] } = options;
+  return {
+    openTo: isLoopback(host) && publicOrigin === undefined && proxies.length === 0 ? 'loopback' : 'nobody',
+    publicOrigin,
+    proxies,
+    times: SESSION_TIMES,
+    provider: undefined,
+  };
+}
+
+/** A journal that cannot be opened now is no hindrance: until it can, nobody is let in anyway. */
+async function requireAdministrator(
+  access: AccessSettings,
+  place: JournalPlace | undefined,
+  host: string,
+): Promise<void> {
+  if (access.openTo !== 'nobody') return;
+  const reached = `Others can reach this server ${access.publicOrigin === undefined ? `on ${host}` : `at ${access.publicOrigin}`}`;
+  if (place === undefined)
+    throw new NoAdministratorError(
+      `${reached}, so people must sign in, and without a journal there are no accounts. Start it with a data folder.`,
+    );
+  let journal: Journal;
+  try {
+    journal = await openJournal({ folder: place.folder, url: place.url });
+  } catch (error) {
+    if (error instanceof JournalError) return;
+    throw error;
+  }
+  try {
+    if (await hasAdministrator(journal)) return;
+  } finally {
+    await journal.close();
+  }
+  throw new NoAdministratorError(
+    `${reached}, but there is no administrator who says who may use it. Make one first, on this computer: peelpoint account add NAME --roles administrator${place.folder === undefined ? '' : ` --data ${place.folder}`}. It prints a link to set the password with, which works as soon as the server runs.`,
+  );
 }
 
 function listen(server: Server, host: string, port: number): Promise<void> {

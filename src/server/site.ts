@@ -12,6 +12,7 @@ import type { Learning } from './journal/learning.js';
 import type { KnowledgeState } from './knowledge-state.js';
 import { viewLanguage } from './language.js';
 import { renderPage } from './render.js';
+import { viewPerson } from './views/access/links.js';
 import { viewKnowledgeState } from './views/knowledge/state.js';
 import type { Workshop } from './workshop.js';
 
@@ -62,6 +63,7 @@ export function makeSite(
           assets: assets.urls,
           ...viewLanguage(),
           knowledge: viewKnowledgeState(site.knowledgeState()),
+          person: viewPerson(),
         },
         model,
       ),

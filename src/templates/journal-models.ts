@@ -7,6 +7,7 @@ import type { CauseRow, ErrorSummary, Link, OptionView } from './models.js';
 export interface FormField {
   readonly kind:
     | 'text'
+    | 'password'
     | 'number'
     | 'textarea'
     | 'select'

@@ -2,6 +2,7 @@
 
 import type { Picture } from '../server/pictures/svg.js';
 import type { GroundView } from '../server/words.js';
+import type { AccessPageModels } from './access-models.js';
 import type { CountsPageModels } from './counts-models.js';
 import type { JournalPageModels } from './journal-models.js';
 import type { TrainingModels } from './training-models.js';
@@ -18,6 +19,7 @@ export interface Shell {
     | 'convert'
     | 'counts'
     | 'case-file'
+    | 'account'
     | 'none';
   /** Query of the case in hand, so that the way back to the bench keeps it. */
   readonly query: string;
@@ -42,6 +44,8 @@ export interface Shell {
     readonly lang: string;
     readonly current: boolean;
   }[];
+  /** Who is signed in; undefined where nobody has to, or before. */
+  readonly person: { readonly name: string; readonly links: readonly Link[] } | undefined;
 }
 
 /** Which version of the knowledge a page stands on, and why a newer one is not used. */
@@ -573,7 +577,7 @@ export interface ErrorPage {
 }
 
 /** Every template with its model. */
-export interface PageModels extends JournalPageModels, TrainingModels, CountsPageModels {
+export interface PageModels extends JournalPageModels, TrainingModels, CountsPageModels, AccessPageModels {
   readonly home: HomePage;
   readonly bench: BenchPage;
   readonly answer: AnswerView;

@@ -25,6 +25,9 @@ export const CONFINED: Readonly<Record<string, readonly string[]>> = {
   pino: ['server/operating/logger.ts'],
   'prom-client': ['server/operating/metrics.ts'],
   'intl-messageformat': ['language'],
+  '@node-rs/argon2': ['server/access'],
+  'rate-limiter-flexible': ['server/access'],
+  'openid-client': ['server/access'],
 };
 
 /** Folders that compute: nothing from Node but what is listed. */

@@ -1,6 +1,7 @@
 import { gunzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import type { Diagnostician } from '../../src/rules/diagnostician.js';
+import { OPEN_TO_ANYBODY } from '../../src/server/access/settings.js';
 import { createApp } from '../../src/server/app.js';
 import { EngineBusy, EngineTimeout } from '../../src/server/engine-pool.js';
 import { page, post, testSite, textOf } from './site.js';
@@ -115,7 +116,11 @@ describe('what goes wrong', () => {
   });
 
   it('takes the public origin for the right one behind a proxy', async () => {
-    const behind = createApp({ diagnostician, mill, publicOrigin: 'https://plant.test' });
+    const behind = createApp({
+      diagnostician,
+      mill,
+      access: { ...OPEN_TO_ANYBODY, publicOrigin: 'https://plant.test' },
+    });
     const response = await behind.request('http://127.0.0.1:4680/bench', {
       method: 'POST',
       headers: { 'Content-Type': 'application/x-www-form-urlencoded', Origin: 'https://plant.test' },

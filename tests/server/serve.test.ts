@@ -1,5 +1,9 @@
+import { mkdtempSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { addAccount, openJournal } from '../../src/journal/index.js';
 import { ListenError, serve } from '../../src/server/serve.js';
 
 describe('serving', () => {
@@ -39,6 +43,17 @@ describe('serving', () => {
   });
 
   it('names an address that is not this machine’s', async () => {
-    await expect(serve({ port: 0, host: '203.0.113.7', print: () => {} })).rejects.toThrow('--host');
+    const folder = mkdtempSync(join(tmpdir(), 'peelpoint-serve-'));
+    const there = { port: 0, host: '203.0.113.7', print: () => {}, journal: { folder, demo: false } };
+    // Whoever could be reached by others needs somebody who says who may use it.
+    await expect(serve(there)).rejects.toThrow('peelpoint account add NAME --roles administrator');
+    const journal = await openJournal({ folder });
+    await addAccount(journal, { name: 'ada', roles: ['administrator'] }, { who: 'Test' });
+    await journal.close();
+    await expect(serve(there)).rejects.toThrow('--host');
+    await expect(serve({ port: 0, publicOrigin: 'https://plant.test', print: () => {} })).rejects.toThrow(
+      'without a journal there are no accounts',
+    );
+    rmSync(folder, { recursive: true, force: true });
   });
 });

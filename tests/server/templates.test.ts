@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { TEMPLATES } from '../../src/server/render.js';
+import { ACCESS_TEMPLATES } from './access/templates.js';
 import { JOURNAL_TEMPLATES } from './journal/templates.js';
 import { page, post, testSite } from './site.js';
 
@@ -80,7 +81,9 @@ describe('templates', () => {
       error: () => page(app, '/nowhere', 404),
     };
     const pages = files.filter((file) => file.startsWith('pages')).map((file) => file.slice(6, -4));
-    expect([...Object.keys(rendered), ...JOURNAL_TEMPLATES].sort()).toEqual(pages.sort());
+    expect([...Object.keys(rendered), ...JOURNAL_TEMPLATES, ...ACCESS_TEMPLATES].sort()).toEqual(
+      pages.sort(),
+    );
     for (const render of Object.values(rendered)) await render();
     const all = [...texts.values()].join('\n');
     for (const file of files.filter((one) => one.startsWith('parts')))

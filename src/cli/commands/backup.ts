@@ -1,6 +1,6 @@
 import { type Command, JSON_OPTION, printJson } from '../command.js';
 import { EXIT } from '../errors.js';
-import { DATA_OPTION, placeOf, withJournal } from '../journal/place.js';
+import { COMMAND_LINE, DATA_OPTION, placeOf, withJournal } from '../journal/place.js';
 
 /** `peelpoint backup FILE`. */
 export const backup: Command = {
@@ -18,8 +18,13 @@ export const backup: Command = {
   ],
   run: async (given, terminal) => {
     const [file = ''] = given.arguments;
-    const { backUpJournal } = await import('../../journal/index.js');
-    const done = await withJournal(placeOf(given), (journal) => backUpJournal(journal, file));
+    const { backUpJournal, noteAudit } = await import('../../journal/index.js');
+    const done = await withJournal(placeOf(given), async (journal) => {
+      const backup = await backUpJournal(journal, file);
+      const line = { kind: 'export', subject: 'journal', action: 'backed-up', data: { rows: backup.total } };
+      await noteAudit(journal, line, COMMAND_LINE);
+      return backup;
+    });
     if (given.options.has('json')) printJson(terminal, done);
     else
       terminal.out(

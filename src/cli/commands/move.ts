@@ -1,6 +1,6 @@
 import { type Command, JSON_OPTION, optionText, printJson } from '../command.js';
 import { argumentError, EXIT } from '../errors.js';
-import { DATA_OPTION, type Place, placeOf, withJournal } from '../journal/place.js';
+import { COMMAND_LINE, DATA_OPTION, type Place, placeOf, withJournal } from '../journal/place.js';
 
 /** `peelpoint move --to PLACE`. */
 export const move: Command = {
@@ -24,9 +24,14 @@ export const move: Command = {
         'a data folder',
       ]);
     const target: Place = /^postgres(ql)?:\/\//.test(to) ? { url: to } : { folder: to };
-    const { moveJournal } = await import('../../journal/index.js');
+    const { moveJournal, noteAudit } = await import('../../journal/index.js');
     const { place, moved } = await withJournal(placeOf(given), (from) =>
-      withJournal(target, async (into) => ({ place: into.place, moved: await moveJournal(from, into) })),
+      withJournal(target, async (into) => {
+        const done = { place: into.place, moved: await moveJournal(from, into) };
+        const line = { kind: 'export', subject: 'journal', action: 'moved', data: { to: into.place } };
+        await noteAudit(from, line, COMMAND_LINE);
+        return done;
+      }),
     );
     if (given.options.has('json')) printJson(terminal, { place, ...moved });
     else

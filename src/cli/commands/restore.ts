@@ -1,6 +1,6 @@
 import { type Command, JSON_OPTION, printJson } from '../command.js';
 import { EXIT } from '../errors.js';
-import { DATA_OPTION, placeOf, tellFaults } from '../journal/place.js';
+import { COMMAND_LINE, DATA_OPTION, placeOf, tellFaults } from '../journal/place.js';
 
 /** `peelpoint restore FILE`. */
 export const restore: Command = {
@@ -14,9 +14,16 @@ export const restore: Command = {
   examples: ['peelpoint restore /backups/mill-2026-11-25.sqlite --data /srv/mill'],
   run: async (given, terminal) => {
     const [file = ''] = given.arguments;
-    const { restoreJournal } = await import('../../journal/index.js');
+    const { actAs, noteAudit, restoreJournal } = await import('../../journal/index.js');
     const { place, moved } = await tellFaults(async () => {
       const { journal, moved } = await restoreJournal(file, placeOf(given));
+      await actAs({ via: 'command', account: null, address: '' }, () =>
+        noteAudit(
+          journal,
+          { kind: 'export', subject: 'journal', action: 'restored', data: { rows: moved.total } },
+          COMMAND_LINE,
+        ),
+      );
       await journal.close();
       return { place: journal.place, moved };
     });

@@ -1,11 +1,25 @@
+import { isProxyAddress } from '../../server/access/address.js';
 import { oneOf, wholeNumber } from '../arguments.js';
-import { type Command, KNOWLEDGE_OPTION, nameOf, optionText } from '../command.js';
+import { type Command, type Given, KNOWLEDGE_OPTION, nameOf, optionText } from '../command.js';
 import { knowledgeFolder } from '../engine.js';
 import { argumentError, EXIT, InputError } from '../errors.js';
+import { ORIGIN_OPTION, publicOrigin } from '../journal/origin.js';
 import { DATA_OPTION, placeOf } from '../journal/place.js';
 
 /** As in the server, which is loaded only when it is started; a test holds the two together. */
 export const LOG_LEVELS = ['silent', 'error', 'warn', 'info', 'debug'] as const;
+
+/** Proxies given. @throws InputError */
+function readProxyList(given: Given): string[] {
+  const list = (optionText(given, 'proxy') ?? '').split(/[\s,]+/).filter((one) => one !== '');
+  for (const one of list)
+    if (!isProxyAddress(one))
+      throw argumentError(nameOf(given, 'proxy'), one, 'is no address', [
+        'an address such as 10.0.0.5',
+        'a network such as 10.0.0.0/8',
+      ]);
+  return list;
+}
 
 /** `peelpoint serve`: the web pages. */
 export const serve: Command = {
@@ -14,7 +28,8 @@ export const serve: Command = {
   about: [
     'Starts the web pages: the bench for the shift, the desk for quality, the classroom and the rules.',
     'Frames, cases and complaints are kept in a journal: in the folder data, in the one of --data, or in the PostgreSQL database of DATABASE_URL. It is made when it is not there, and brought up to date when it is older than the program.',
-    'Without --host only this computer can open them. It runs until it is stopped (Ctrl-C).',
+    'Without --host only this computer can open them, and nobody has to sign in until there is an account. With --host or --public-origin others can, so there must be an administrator first: peelpoint account add.',
+    'It runs until it is stopped (Ctrl-C).',
   ],
   arguments: [],
   options: {
@@ -23,6 +38,13 @@ export const serve: Command = {
       value: 'H',
       help: 'the address to listen on, 127.0.0.1 when left out; 0.0.0.0 for the whole network',
       env: 'PEELPOINT_HOST',
+    },
+    ...ORIGIN_OPTION,
+    proxy: {
+      value: 'ADDRESS',
+      help: 'a proxy (or network) before the server, whose word on where a request came from is taken',
+      env: 'PEELPOINT_PROXIES',
+      many: true,
     },
     ...DATA_OPTION,
     empty: { help: 'leave an empty journal empty; else it is filled with an invented mill, clearly marked' },
@@ -86,9 +108,11 @@ export const serve: Command = {
       throw argumentError('PEELPOINT_METRICS_TOKEN', '(not shown)', 'is too short to be a secret', [
         'at least 16 characters',
       ]);
+    const origin = publicOrigin(given);
+    const proxies = readProxyList(given);
     const knowledgeRoot = await knowledgeFolder(given);
     // Loaded when it is wanted, so that the other commands start without it.
-    const { ListenError, serve: start } = await import('../../server/serve.js');
+    const { ListenError, NoAdministratorError, serve: start } = await import('../../server/serve.js');
     const { createLogger } = await import('../../server/operating/logger.js');
     try {
       const server = await start({
@@ -106,11 +130,14 @@ export const serve: Command = {
         ...(stopSeconds === undefined ? {} : { stopSeconds }),
         ...(port === undefined ? {} : { port }),
         ...(host === undefined ? {} : { host }),
+        ...(origin === undefined ? {} : { publicOrigin: origin }),
+        proxies,
       });
       // What still hangs then was given its time, and holds nothing that was acknowledged.
       if (!(await server.stopped)) process.exit(EXIT.done);
     } catch (error) {
-      if (error instanceof ListenError) throw new InputError(error.message.replace(/\.$/, ''), []);
+      if (error instanceof ListenError || error instanceof NoAdministratorError)
+        throw new InputError(error.message.replace(/\.$/, ''), []);
       throw error;
     }
     return EXIT.done;

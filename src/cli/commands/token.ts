@@ -1,4 +1,6 @@
-import { type Command, JSON_OPTION, printJson } from '../command.js';
+import { TOKEN_RIGHTS as RIGHTS, type TokenRight } from '../../journal/accounts/roles.js';
+import { oneOf } from '../arguments.js';
+import { type Command, JSON_OPTION, optionText, printJson } from '../command.js';
 import { EXIT } from '../errors.js';
 import { DATA_OPTION, placeOf, withJournal } from '../journal/place.js';
 import { layTable } from '../layout/table.js';
@@ -13,16 +15,29 @@ export const tokenAdd: Command = {
     'Makes a token with which a program may use the API (see /api/v1/openapi.json). It is printed once and kept nowhere: the journal keeps only what is needed to recognise it. What the client writes stands under its name.',
   ],
   arguments: [{ name: 'NAME', help: 'what the client is called, for example “frame panel 3”' }],
-  options: { ...DATA_OPTION, ...JSON_OPTION },
-  examples: ['peelpoint token add "frame panel 3"'],
+  options: {
+    rights: {
+      value: 'RIGHTS',
+      help: `what it may do, with commas between: ${RIGHTS.join(', ')}; read when left out`,
+    },
+    ...DATA_OPTION,
+    ...JSON_OPTION,
+  },
+  examples: [
+    'peelpoint token add "frame panel 3" --rights read,machine-data',
+    'peelpoint token add laboratory',
+  ],
   run: async (given, terminal) => {
     const [name = ''] = given.arguments;
+    const rights = readRights(optionText(given, 'rights'));
     const { addToken } = await clients();
-    const { token, secret } = await withJournal(placeOf(given), (journal) => addToken(journal, name));
+    const { token, secret } = await withJournal(placeOf(given), (journal) => addToken(journal, name, rights));
     if (given.options.has('json')) printJson(terminal, { ...token, secret });
     else {
       terminal.out(`${secret}\n`);
-      terminal.err(`This is the token of “${token.name}”. It is not shown again.\n`);
+      terminal.err(
+        `This is the token of “${token.name}”, which may: ${token.rights.join(', ')}. It is not shown again.\n`,
+      );
     }
     return EXIT.done;
   },
@@ -48,8 +63,14 @@ export const tokenList: Command = {
     if (tokens.length === 0) terminal.out('There is no token. “peelpoint token add NAME” makes one.\n');
     else
       for (const line of layTable(
-        ['Name', 'Made', 'Last used', 'Revoked'].map((title) => ({ title })),
-        tokens.map((one) => [one.name, day(one.madeAt), day(one.usedAt), day(one.revokedAt)]),
+        ['Name', 'May', 'Made', 'Last used', 'Revoked'].map((title) => ({ title })),
+        tokens.map((one) => [
+          one.name,
+          one.rights.join(' '),
+          day(one.madeAt),
+          day(one.usedAt),
+          day(one.revokedAt),
+        ]),
         terminal.width,
       ))
         terminal.out(`${line}\n`);
@@ -73,5 +94,10 @@ export const tokenRevoke: Command = {
     return EXIT.done;
   },
 };
+
+function readRights(text: string | undefined): TokenRight[] {
+  const words = (text ?? 'read').split(/[\s,]+/).filter((word) => word !== '');
+  return words.map((word) => oneOf('--rights', word, RIGHTS, 'a right of a token'));
+}
 
 const day = (instant: string | null): string => (instant === null ? '-' : instant.slice(0, 10));

@@ -10,6 +10,9 @@ export const DATA_OPTION: Readonly<Record<string, OptionSpec>> = {
   },
 };
 
+/** The name under which stands what the command line does. */
+export const COMMAND_LINE = 'command line';
+
 export interface Place {
   readonly folder?: string;
   readonly url?: string;
@@ -25,11 +28,11 @@ export function placeOf(given: Given): Place {
 
 /** Opens the journal, works with it and closes it. @throws InputError for whatever the journal refuses */
 export async function withJournal<T>(place: Place, work: (journal: Journal) => Promise<T>): Promise<T> {
-  const { openJournal } = await import('../../journal/index.js');
+  const { actAs, openJournal } = await import('../../journal/index.js');
   return tellFaults(async () => {
     const journal = await openJournal(place);
     try {
-      return await work(journal);
+      return await actAs({ via: 'command', account: null, address: '' }, () => work(journal));
     } finally {
       await journal.close();
     }

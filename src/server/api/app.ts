@@ -1,15 +1,18 @@
 import { type Context, Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
-import { findClient, MOST_PHOTO_BYTES } from '../../journal/index.js';
+import { MOST_PHOTO_BYTES } from '../../journal/index.js';
+import { currentRequester } from '../access/requester.js';
 import { requestIdOf } from '../request-id.js';
 import type { Site } from '../site.js';
+import { API_BASE } from './base.js';
 import { ApiError, answerTo, fieldsOf } from './errors.js';
 import { describeApi } from './openapi.js';
+import { refuseCall } from './refuse.js';
 import type { ApiBytes, ApiCall, ApiRoute } from './route.js';
 import { API_ROUTES } from './routes.js';
 
-/** Under this address the API is reached; a change that breaks clients gets another number. */
-export const API_BASE = '/api/v1';
+export { API_BASE };
+
 /** Fifty thousand break events fit. */
 const MOST_JSON_BYTES = 8 * 1024 * 1024;
 const PICTURES = ['image/png', 'image/jpeg', 'image/webp'];
@@ -50,11 +53,11 @@ export function apiApp(site: Site): Hono {
         `There is nothing at ${asked}. ${API_BASE}/openapi.json lists what there is.`,
       );
     c.header('Allow', others.join(', '));
-    return refuse(c, new ApiError(405, 'method', `${asked} takes ${others.join(', ')} only.`));
+    return refuseCall(c, new ApiError(405, 'method', `${asked} takes ${others.join(', ')} only.`));
   });
   app.onError((error, c) => {
     const known = answerTo(error);
-    if (known !== undefined) return refuse(c, error);
+    if (known !== undefined) return refuseCall(c, error);
     site.log(`${requestIdOf(c)} ${c.req.method} ${c.req.path}: ${error.stack ?? error.message}`);
     return c.json(
       { error: { code: 'fault', message: 'The fault is in the program; it has been logged.', fields: [] } },
@@ -64,16 +67,8 @@ export function apiApp(site: Site): Hono {
   return app;
 }
 
-function refuse(c: Context, error: unknown): Response {
-  const known = answerTo(error);
-  if (known === undefined) throw error;
-  if (known.retrySeconds !== undefined) c.header('Retry-After', String(known.retrySeconds));
-  if (known.status === 401) c.header('WWW-Authenticate', 'Bearer');
-  return c.json(known.body, known.status);
-}
-
 async function answer(c: Context, site: Site, one: ApiRoute): Promise<Response> {
-  const client = one.open ? undefined : await authorise(c, site);
+  const client = one.open ? undefined : await openFor(site);
   const query = readQuery(c, one);
   const body = await readBody(c, one);
   const key = c.req.header('idempotency-key');
@@ -105,14 +100,8 @@ async function answer(c: Context, site: Site, one: ApiRoute): Promise<Response> 
   return c.json(result as object, one.status);
 }
 
-async function authorise(c: Context, site: Site) {
-  const [, secret] = /^Bearer\s+(\S+)$/i.exec(c.req.header('authorization') ?? '') ?? [];
-  if (secret === undefined)
-    throw new ApiError(
-      401,
-      'token-missing',
-      'Send a token: “Authorization: Bearer …”. The command “peelpoint token add NAME” makes one.',
-    );
+/** The journal with whoever uses it: the guard of the routes has seen to it that they may. */
+async function openFor(site: Site) {
   const state = await site.journal.state();
   if (state.kind === 'filling')
     throw new ApiError(
@@ -123,10 +112,11 @@ async function authorise(c: Context, site: Site) {
   if (state.kind === 'none')
     throw new ApiError(503, 'no-journal', 'The server was started without a journal.');
   if (state.kind === 'closed') throw new ApiError(503, state.fault, state.why);
-  const client = await findClient(state.journal, secret);
-  if (client === undefined)
-    throw new ApiError(401, 'token-unknown', 'The token is unknown or has been revoked.');
-  return { journal: state.journal, id: client.id, name: client.name };
+  const requester = currentRequester();
+  if (requester.kind === 'client') return { journal: state.journal, id: requester.id, name: requester.name };
+  if (requester.kind === 'person')
+    return { journal: state.journal, id: requester.account.id, name: requester.account.shown };
+  throw new ApiError(401, 'token-missing', 'Send a token: “Authorization: Bearer …”.');
 }
 
 function readQuery(c: Context, one: ApiRoute): unknown {

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { JournalError, type JournalFault, JournalInputError, StaleError } from '../../journal/index.js';
+import { AccessError } from '../access/requester.js';
 import { EngineBusy, EngineTimeout } from '../engine-pool.js';
 
 /** What every refusal looks like. */
@@ -18,7 +19,7 @@ export const errorSchema = z.strictObject({
 });
 export type ApiErrorBody = z.output<typeof errorSchema>;
 type Fields = ApiErrorBody['error']['fields'];
-export type ApiStatus = 400 | 401 | 404 | 405 | 409 | 413 | 415 | 422 | 500 | 503;
+export type ApiStatus = 400 | 401 | 403 | 404 | 405 | 409 | 413 | 415 | 422 | 429 | 500 | 503;
 
 /** A refusal of the API itself. */
 export class ApiError extends Error {
@@ -61,6 +62,8 @@ export function answerTo(
       status: error.status,
       body: { error: { code: error.code, message: error.message, fields: error.fields } },
     };
+  if (error instanceof AccessError)
+    return { status: 403, body: { error: { code: 'right', message: error.message, fields: [] } } };
   if (error instanceof StaleError)
     return {
       status: 409,

@@ -52,6 +52,8 @@ import {
 } from '../../journal/index.js';
 import { caseObject } from '../../rules/case/write-case.js';
 import { convertQuantity } from '../../spinning/units/conversion.js';
+import { requireRight } from '../access/requester.js';
+import { needForCaseStep } from '../access/route-table.js';
 import { learnRates } from '../journal/learning.js';
 import { cardOf } from '../journal/live-frames.js';
 import { ApiError } from './errors.js';
@@ -385,8 +387,10 @@ const cases: readonly ApiRoute[] = [
     status: 201,
     body: z.strictObject({ seen, at: z.iso.datetime({ offset: true }).optional(), step: stepSchema }),
     response: caseSchema,
-    handle: ({ journal, params, body, by }) =>
-      recordStep(journal, { id: params.case ?? '', seen: body.seen }, body.step, by(body.at)),
+    handle: ({ journal, params, body, by }) => {
+      requireRight(needForCaseStep(body.step.step));
+      return recordStep(journal, { id: params.case ?? '', seen: body.seen }, body.step, by(body.at));
+    },
   }),
   route({
     method: 'post',

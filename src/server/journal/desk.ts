@@ -11,6 +11,7 @@ import {
   StaleError,
 } from '../../journal/index.js';
 import type { FormField, JournalHead, StaleView } from '../../templates/journal-models.js';
+import { signedIn } from '../access/requester.js';
 import { errorPage } from '../errors.js';
 import { keptForm } from '../kept-form.js';
 import type { Site } from '../site.js';
@@ -22,7 +23,7 @@ import { withMillZone } from './mill-clock.js';
 export interface Desk {
   readonly journal: Journal;
   readonly demo: boolean;
-  /** The name last given in a form on this machine; empty at first. */
+  /** The person who is signed in, else the name last given in a form on this machine; empty at first. */
   readonly who: string;
 }
 
@@ -41,7 +42,7 @@ export function atDesk(
       const desk = {
         journal: state.journal,
         demo: state.demo,
-        who: (getCookie(c, NAME_COOKIE) ?? '').slice(0, 200),
+        who: signedIn()?.shown ?? (getCookie(c, NAME_COOKIE) ?? '').slice(0, 200),
       };
       // Awaited inside the zone, so that whatever the page says or reads later is in it too.
       return await withMillZone(await readMillZone(state.journal), async () => await handle(c, desk));
@@ -162,7 +163,7 @@ export const viewHead = (desk: Desk, current: (typeof TABS)[number][0]): Journal
 /** A part of the address. */
 export const pathPart = (c: Context, name: string): string => c.req.param(name) ?? '';
 
-/** What was sent with a form, files apart. */
+/** What was sent with a form, files apart. Whoever is signed in has no other name, whatever was sent. */
 export async function readSent(
   c: Context,
 ): Promise<{ readonly typed: Typed; readonly files: ReadonlyMap<string, File> }> {
@@ -172,6 +173,8 @@ export async function readSent(
     if (typeof value === 'string') params.append(name, value);
     else if (value.size > 0) files.set(name, value);
   }
+  const person = signedIn();
+  if (person !== undefined) params.set('who', person.shown);
   return { typed: typedFrom(params), files };
 }
 
@@ -191,7 +194,7 @@ export const newKey = (): string => randomUUID();
 /** Remembers the name for the next form. */
 export function rememberName(c: Context, typed: Typed): void {
   const name = (typed.get('who')?.at(-1) ?? '').trim().slice(0, 200);
-  if (name !== '')
+  if (name !== '' && signedIn() === undefined)
     setCookie(c, NAME_COOKIE, name, { path: '/', httpOnly: true, sameSite: 'Lax', maxAge: A_YEAR });
 }
 

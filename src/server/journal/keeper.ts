@@ -15,7 +15,7 @@ import {
 export type JournalState =
   | { readonly kind: 'open'; readonly journal: Journal; readonly demo: boolean }
   /** The invented mill is being written into an empty journal. */
-  | { readonly kind: 'filling'; readonly progress: FillProgress }
+  | { readonly kind: 'filling'; readonly progress: FillProgress; readonly journal: Journal }
   /** It cannot be opened: why, and what to do. */
   | { readonly kind: 'closed'; readonly fault: JournalFault; readonly why: string }
   /** The program was started without one. */
@@ -77,6 +77,8 @@ export function keepJournal(
   place: JournalPlace,
   options: {
     readonly fill?: FillDemo;
+    /** Told once when the journal has been opened, before anything is filled in. */
+    readonly opened?: (journal: Journal) => Promise<void>;
     readonly log?: (line: string) => void;
     /** The time zone of a journal that has none yet; left out: the server's own. */
     readonly timeZone?: string;
@@ -162,6 +164,7 @@ export function keepJournal(
       demo = (await readMarks(opened)).demo !== null;
       if (opened.copyBefore !== undefined)
         log(`journal: brought up to date; as it was before, it is kept in ${opened.copyBefore}`);
+      await options.opened?.(opened);
       journal = opened;
       seen = opened.engine === 'sqlite' ? opened.place : undefined;
       failure = undefined;
@@ -173,7 +176,8 @@ export function keepJournal(
     }
   };
   const peek = (): JournalState => {
-    if (filling !== undefined) return { kind: 'filling', progress: filling.progress };
+    if (filling !== undefined && journal !== undefined)
+      return { kind: 'filling', progress: filling.progress, journal };
     if (journal !== undefined) return { kind: 'open', journal, demo };
     return failure?.state ?? { kind: 'none' };
   };

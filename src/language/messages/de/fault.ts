@@ -12,6 +12,8 @@ export const fault = {
   '413-text': 'Eine Falldatei hat höchstens 60 000 Zeichen, eine Tabelle der Fadenbrüche 16 MB.',
   '415': 'Das ist kein Formular',
   '415-text': 'Hier werden nur Formulare dieser Seiten angenommen.',
+  '429': 'Zu viele Anfragen',
+  '429-text': 'Bitte kurz warten und dann noch einmal versuchen.',
   '500': 'Hier ist etwas schiefgegangen',
   '500-text':
     'Der Fehler liegt im Programm, nicht in Ihrer Eingabe. Ihr Fall steht noch in der Adresse der vorigen Seite: Gehen Sie dorthin zurück. Kommt es wieder vor, nennen Sie der Betreuung dieses Servers das Kennzeichen unten.',

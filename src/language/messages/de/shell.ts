@@ -1,5 +1,6 @@
 export const shell = {
   skip: 'Zum Inhalt springen',
+  'signed-in': 'Angemeldet als',
   main: 'Hauptmenü',
   bench: 'Diagnose',
   setup: 'Einstellung',

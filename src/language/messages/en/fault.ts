@@ -13,6 +13,8 @@ export const fault = {
   '413-text': 'A case file has at most 60 000 characters, a table of breaks 16 MB.',
   '415': 'This is not a form',
   '415-text': 'Only forms of these pages are taken here.',
+  '429': 'Too many requests',
+  '429-text': 'Wait a little, then try again.',
   '500': 'Something went wrong here',
   '500-text':
     'The fault is in the program, not in what you typed. Your case is still in the address of the page before: go back to it. If it happens again, tell whoever looks after this server the reference below.',

@@ -1,6 +1,7 @@
 /** What stands around every page. */
 export const shell = {
   skip: 'Skip to the content',
+  'signed-in': 'Signed in as',
   main: 'Main',
   bench: 'Bench',
   setup: 'Setup',

@@ -1,5 +1,6 @@
 import type { InputProblem } from '../../../journal/index.js';
 import type { FormField, FormView } from '../../../templates/journal-models.js';
+import { mayOpen, signedIn } from '../../access/requester.js';
 import { controlId } from '../errors.js';
 import { lastOfDay, readWall } from './moments.js';
 
@@ -163,6 +164,11 @@ export function startFields(typed: Typed, problems: readonly FormProblem[]) {
   };
   return {
     text: (name: string, label: string, extra?: Extra) => make('text', name, label, extra),
+    /** What is typed is never shown again. */
+    password: (name: string, label: string, extra?: Extra) => ({
+      ...make('password', name, label, extra),
+      value: '',
+    }),
     number: (name: string, label: string, extra?: Extra) => make('number', name, label, extra),
     area: (name: string, label: string, extra?: Extra) => make('textarea', name, label, extra),
     moment: (name: string, label: string, extra?: Extra) => make('moment', name, label, extra),
@@ -191,7 +197,10 @@ export function startFields(typed: Typed, problems: readonly FormProblem[]) {
 }
 export type Fields = ReturnType<typeof startFields>;
 
-/** A form with its controls and, where there are any, its problems. */
+/**
+ * A form with its controls and, where there are any, its problems. Nobody who is signed in is asked for their name, and
+ * a form that would be refused has no controls, so that it is not shown.
+ */
 export const viewForm = (
   action: string,
   submit: string,
@@ -200,7 +209,9 @@ export const viewForm = (
 ): FormView => ({
   action,
   submit,
-  fields,
+  fields: mayOpen(action, 'POST')
+    ? fields.filter((field) => !(signedIn() !== undefined && field.name === 'who'))
+    : [],
   errors: {
     items: problems.map((problem) => ({
       href: `#${controlId(problem.name)}`,

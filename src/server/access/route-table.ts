@@ -1,0 +1,160 @@
+import { TrieRouter } from 'hono/router/trie-router';
+import type { Right } from '../../journal/index.js';
+
+/** Who may use a route: anybody at all, whoever is signed in, or whoever has a right. */
+export type Need = 'anybody' | 'signed-in' | Right;
+
+/** What is known of a route. */
+export interface RouteRule {
+  /** What it needs; for some routes the last part of the address decides. */
+  readonly need: Need | ((path: string) => Need);
+  /** The answer takes data out of the house, which is noted in the audit log. */
+  readonly export: boolean;
+  /** Of the API: works without a token while nobody has to sign in. */
+  readonly tokenless: boolean;
+}
+
+/** Steps of a case that undo what was agreed; all others are ordinary work on it. */
+const UNDOING = ['reopened'];
+
+/** What recording a step of a case needs. */
+export const needForCaseStep = (step: string): Right => (UNDOING.includes(step) ? 'corrections' : 'cases');
+
+const byStep = (path: string): Need => needForCaseStep(path.split('/').at(-1) ?? '');
+
+const CASE = '/cases/:id{case-[0-9]+}';
+const COMPLAINT = '/complaints/:id{complaint-[0-9]+}';
+const PHOTO = '/photos/:photo{photo-[0-9a-f-]+}';
+const API = '/api/v1';
+
+/**
+ * Every route of the server with what it needs. A route that does not stand here is refused to everybody; a test walks
+ * the routes that are registered and names those that are missing.
+ */
+const TABLE: readonly (readonly [RouteRule['need'], readonly string[]])[] = [
+  // For monitors and for pages that nobody is signed in on.
+  ['anybody', ['GET /healthz', 'GET /assets/:file', 'GET /readyz']],
+  // Asks for a secret of its own, or to be read on this computer.
+  ['anybody', ['GET /metrics']],
+  ['anybody', ['GET /sign-in', 'POST /sign-in', 'GET /set-password', 'POST /set-password']],
+  ['anybody', [`ALL ${API}/*`, 'POST /language']],
+  ['signed-in', ['POST /sign-out', 'GET /account', 'POST /account/password', 'POST /account/sessions']],
+
+  // Diagnosing, planning, counting, converting, reading the rules: computed and shown, not kept.
+  ['read', ['GET /', 'GET /bench', 'POST /bench', 'GET /bench/answer', 'GET /bench/next', 'GET /cause/:id']],
+  ['read', ['GET /setup', 'GET /setup/report', 'POST /setup', 'GET /sensitivity', 'GET /convert']],
+  ['read', ['GET /knowledge', 'GET /knowledge/check', 'GET /knowledge/:kind', 'GET /knowledge/:kind/:id']],
+  ['read', ['GET /knowledge/:kind/:id/run']],
+  ['read', ['GET /plan', 'GET /plan-assets/:file', 'GET /compare', 'GET /what-if', 'GET /what-if/result']],
+  ['read', ['GET /drawing', 'GET /drawing.svg', 'GET /card', 'GET /case.yaml', 'GET /case', 'POST /case']],
+  ['read', ['GET /counts', 'POST /counts/table', 'GET /counts/table/:id', 'GET /counts/table/:id/answer']],
+  ['read', ['GET /counts/table/:id/:file{[a-z]+\\.csv}', 'GET /counts/rate', 'GET /counts/compare']],
+  ['read', ['GET /counts/trial-plan', 'GET /counts/trial', 'GET /counts/trial-positions']],
+  ['read', ['GET /counts/wavelength']],
+  ['read', ['GET /training', 'GET /training/glossary', 'GET /training/lessons/:id', 'GET /training/handout']],
+  ['read', ['GET /training/lessons/:id/drawing.svg', 'GET /training/own-case', 'POST /training/own-case']],
+  ['read', ['GET /training/practice', 'POST /training/practice', 'GET /training/replay']],
+  ['read', ['GET /training/replay/drawing.svg']],
+
+  // The journal, to look at.
+  [
+    'read',
+    ['GET /journal', 'GET /frames', 'GET /frames/:id', 'GET /parts', 'GET /parts.csv', 'GET /learning'],
+  ],
+  ['read', ['GET /cases', 'GET /cases.csv', 'GET /cases.json', `GET ${CASE}`, `GET ${CASE}/report`]],
+  ['read', [`GET ${CASE}/diagnoses/:number{[0-9]+}`, `GET ${CASE}/again`]],
+  ['read', ['GET /complaints', 'GET /complaints.csv', 'GET /complaints.json', `GET ${COMPLAINT}`]],
+  ['read', [`GET ${COMPLAINT}/letter`, `GET ${PHOTO}`]],
+  ['read', ['GET /quality', 'GET /quality.csv', 'GET /quality.json']],
+
+  [
+    'cases',
+    ['GET /cases/new', 'POST /cases/new', `GET ${CASE}/keep`, `POST ${CASE}/keep`, `POST ${CASE}/again`],
+  ],
+  [byStep, [`GET ${CASE}/record/:step`, `POST ${CASE}/record/:step`]],
+  ['corrections', [`GET ${CASE}/correct/:version{[0-9]+}`, `POST ${CASE}/correct/:version{[0-9]+}`]],
+  ['corrections', [`POST ${CASE}/correct/:version{[0-9]+}/withdraw`]],
+  ['setups', ['GET /frames/:id/setup', 'POST /frames/:id/setup']],
+  ['setups', ['GET /frames/:id/setups/:setup/withdraw', 'POST /frames/:id/setups/:setup/withdraw']],
+  ['complaints', ['GET /complaints/new', 'POST /complaints/new', `GET ${COMPLAINT}/record/:step`]],
+  ['complaints', [`POST ${COMPLAINT}/record/:step`, `POST ${COMPLAINT}/photos`]],
+  ['complaints', [`GET ${PHOTO}/withdraw`, `POST ${PHOTO}/withdraw`]],
+  ['mill', ['GET /frames/new', 'POST /frames/new', 'GET /frames/:id/edit', 'POST /frames/:id/edit']],
+  ['mill', ['GET /yarns/new', 'POST /yarns/new', 'GET /yarns/:id/edit', 'POST /yarns/:id/edit']],
+  ['mill', ['GET /lots/new', 'POST /lots/new', 'GET /lots/:id/edit', 'POST /lots/:id/edit']],
+  ['read', ['GET /settings/mill']],
+  ['settings', ['POST /settings/mill']],
+  ['knowledge', ['POST /learning', 'POST /learning/replay']],
+
+  // Looking after the server.
+  ['accounts', ['GET /accounts', 'GET /accounts/new', 'POST /accounts/new', 'GET /accounts/:id']],
+  ['accounts', ['POST /accounts/:id', 'POST /accounts/:id/state', 'POST /accounts/:id/link']],
+  ['accounts', ['GET /tokens', 'POST /tokens', 'POST /tokens/:id/revoke']],
+  ['audit', ['GET /audit', 'GET /audit.csv', 'GET /audit.json']],
+
+  // The API. What it has to say of itself and what it computes is open to whoever may read.
+  ['read', [`GET ${API}/openapi.json`, `POST ${API}/diagnose`, `POST ${API}/rank`]],
+  ['read', [`POST ${API}/setup-report`, `POST ${API}/convert`]],
+  ['read', [`GET ${API}/frames`, `GET ${API}/frames/:frame`, `GET ${API}/frames/:frame/history`]],
+  ['read', [`GET ${API}/frames/:frame/changes`, `GET ${API}/frames/:frame/part-hours`]],
+  ['read', [`GET ${API}/frames/:frame/setups`, `GET ${API}/yarns`, `GET ${API}/lots`]],
+  ['read', [`GET ${API}/cases`, `GET ${API}/cases/:case`, `GET ${API}/cases/:case/diagnoses/:number`]],
+  ['read', [`GET ${API}/complaints`, `GET ${API}/complaints/:complaint`, `GET ${API}/photos/:photo`]],
+  ['read', [`GET ${API}/quality/root-causes`, `GET ${API}/quality/offenders/:kind`]],
+  ['read', [`GET ${API}/quality/assistant`, `GET ${API}/learning/base-rates`]],
+  // What a step needs beyond this, its handler asks.
+  ['cases', [`POST ${API}/cases`, `POST ${API}/cases/:case/steps`, `POST ${API}/cases/:case/diagnoses`]],
+  ['corrections', [`POST ${API}/cases/:case/corrections`]],
+  ['setups', [`POST ${API}/frames/:frame/setups`]],
+  ['machine-data', [`POST ${API}/break-events`, `POST ${API}/runs`]],
+  ['complaints', [`POST ${API}/complaints`, `POST ${API}/complaints/:complaint/steps`]],
+  ['complaints', [`POST ${API}/complaints/:complaint/photos`]],
+  ['mill', [`POST ${API}/frames`, `PUT ${API}/frames/:frame`, `POST ${API}/yarns`, `PUT ${API}/yarns/:yarn`]],
+  ['mill', [`POST ${API}/lots`, `PUT ${API}/lots/:lot`]],
+];
+
+/** Whether a route's answer is a file with data of the mill to take along. */
+const isExport = (route: string): boolean => /^GET \/(?!api\/).*\.(csv|json)$/.test(route);
+
+/** Operations of the API that compute and keep nothing. */
+const TOKENLESS: readonly string[] = ['openapi.json', 'diagnose', 'rank', 'setup-report', 'convert'].flatMap(
+  (name) => [`GET ${API}/${name}`, `POST ${API}/${name}`],
+);
+
+const rules = new Map<string, RouteRule>(
+  TABLE.flatMap(([need, routes]) =>
+    routes.map((route): [string, RouteRule] => [
+      route,
+      { need, export: isExport(route), tokenless: TOKENLESS.includes(route) },
+    ]),
+  ),
+);
+const router = new TrieRouter<RouteRule>();
+for (const [route, rule] of rules) {
+  const [method = '', path = ''] = route.split(' ');
+  router.add(method, path, rule);
+}
+
+/** All routes of the table, as `GET /cases`. */
+export const tableRoutes = (): readonly string[] => [...rules.keys()];
+
+/**
+ * The rule for a request. Where several fit (`/frames/new` and `/frames/:id`), the strictest holds, so that the order of
+ * the routes in the app cannot open anything.
+ * @returns undefined when the table says nothing of it: refused
+ */
+export function ruleFor(
+  method: string,
+  path: string,
+): { readonly need: Need; readonly export: boolean; readonly tokenless: boolean } | undefined {
+  const [found] = router.match(method === 'HEAD' ? 'GET' : method, path);
+  const fitting = found.map(([rule]) => ({
+    ...rule,
+    need: typeof rule.need === 'function' ? rule.need(path) : rule.need,
+  }));
+  return fitting.sort((a, b) => strictness(b.need) - strictness(a.need))[0];
+}
+
+const strictness = (need: Need): number =>
+  ['anybody', 'signed-in', 'read'].indexOf(need) + (need in LOOSE ? 0 : 10);
+const LOOSE = { anybody: true, 'signed-in': true, read: true };

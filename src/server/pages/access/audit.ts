@@ -1,0 +1,207 @@
+import { type Context, Hono } from 'hono';
+import {
+  type AuditFilter,
+  type AuditLine,
+  auditKinds,
+  type Journal,
+  JournalInputError,
+  OUTCOMES,
+  searchAudit,
+} from '../../../journal/index.js';
+import { writeCsv } from '../../../statistics/tables/write-csv.js';
+import type { Site } from '../../site.js';
+import { accessLinks } from '../../views/access/links.js';
+import { startFields, typedFrom, viewForm } from '../../views/journal/form.js';
+import { readMoment, sayMoment, typedDay } from '../../views/journal/moments.js';
+import { viewTable } from '../../views/journal/table.js';
+import { withParams } from '../journal/filter-params.js';
+import { atAccounts } from './sign-in.js';
+
+const A_DAY = 86_400_000;
+/** Looked back over where no day is given. */
+const USUAL_DAYS = 30;
+/** Lines of a file. */
+const MOST_LINES = 100_000;
+const OUTCOME_WORDS = { done: 'done', failed: 'failed', refused: 'refused' } as const;
+
+/** The audit log: who did what, when, from where. */
+export function auditPages(site: Site): Hono {
+  return new Hono()
+    .get(
+      '/audit',
+      atAccounts(site, async (c, journal) => {
+        const params = new URL(c.req.url).searchParams;
+        const filter = filterFrom(params);
+        const after = params.get('after') ?? undefined;
+        const page = await search(journal, filter, after);
+        const typed = typedFrom(params);
+        const make = startFields(typed, []);
+        const kinds = await auditKinds(journal);
+        return c.html(
+          site.page(
+            'audit',
+            { title: 'Audit log', section: 'account' },
+            {
+              tabs: accessLinks(),
+              heading: 'Audit log',
+              lead: `Who did what, when and from where. Nothing can be changed or taken out here. ${params.get('from') === null ? `The last ${USUAL_DAYS} days, unless a day is given.` : ''}`,
+              filter: viewForm('/audit', 'Search', [
+                make.text('q', 'Name, record, action or address contains'),
+                make.day('from', 'From', { value: typedDay(filter.from ?? new Date().toISOString()) }),
+                make.day('until', 'Until'),
+                make.select('kind', 'About', [
+                  ['', 'everything'],
+                  ...kinds.map((one): [string, string] => [one, one]),
+                ]),
+                make.select('outcome', 'Outcome', [
+                  ['', 'any'],
+                  ...OUTCOMES.map((one): [string, string] => [one, OUTCOME_WORDS[one]]),
+                ]),
+              ]),
+              filtered: ['q', 'from', 'until', 'kind', 'outcome'].some(
+                (name) => (params.get(name) ?? '') !== '',
+              ),
+              table: viewTable(
+                'audit',
+                'Audit log, newest first',
+                ['When', 'Who', 'What', 'Record', 'From'],
+                page.rows.map((line) => [
+                  sayMoment(line.at),
+                  { text: line.who, note: sayWay(line.via) },
+                  {
+                    text: `${line.kind}: ${line.action.replaceAll('-', ' ')}`,
+                    note: line.outcome === 'done' ? sayData(line) : `${line.outcome}. ${sayData(line)}`,
+                  },
+                  { text: line.subject === '' ? '–' : line.subject, href: hrefOf(line) },
+                  line.address === '' ? '–' : line.address,
+                ]),
+                'Nothing that fits.',
+                page.rows.map((line) => (line.outcome === 'done' ? '' : 'high')),
+              ),
+              next: page.next === undefined ? '' : withParams('/audit', params, { after: page.next }),
+              first: after === undefined ? '' : withParams('/audit', params, { after: '' }),
+              downloads: [
+                { href: withParams('/audit.csv', params, { after: '' }), text: 'CSV' },
+                { href: withParams('/audit.json', params, { after: '' }), text: 'JSON' },
+              ],
+            },
+          ),
+        );
+      }),
+    )
+    .get(
+      '/audit.csv',
+      atAccounts(site, async (c, journal) =>
+        file(
+          c,
+          'audit.csv',
+          'text/csv; charset=utf-8',
+          writeCsv(
+            ['at', 'who', 'account', 'via', 'address', 'kind', 'action', 'outcome', 'record', 'data'],
+            (await allLines(journal, filterFrom(new URL(c.req.url).searchParams))).map((line) => [
+              line.at,
+              line.who,
+              line.account ?? '',
+              line.via,
+              line.address,
+              line.kind,
+              line.action,
+              line.outcome,
+              line.subject,
+              line.data === null ? '' : JSON.stringify(line.data),
+            ]),
+          ),
+        ),
+      ),
+    )
+    .get(
+      '/audit.json',
+      atAccounts(site, async (c, journal) =>
+        file(
+          c,
+          'audit.json',
+          'application/json',
+          JSON.stringify(
+            { lines: await allLines(journal, filterFrom(new URL(c.req.url).searchParams)) },
+            null,
+            1,
+          ),
+        ),
+      ),
+    );
+}
+
+const file = (c: Context, name: string, type: string, text: string): Response =>
+  c.body(text, 200, { 'Content-Type': type, 'Content-Disposition': `attachment; filename="${name}"` });
+
+/** What an address asks for; what it says wrongly is left out. */
+function filterFrom(params: URLSearchParams): AuditFilter {
+  const from = readMoment(params.get('from') ?? '');
+  const until = readMoment(params.get('until') ?? '');
+  const kind = params.get('kind')?.trim().slice(0, 40) ?? '';
+  const text = params.get('q')?.trim().replaceAll('\0', '').slice(0, 100) ?? '';
+  const outcome = OUTCOMES.find((one) => one === params.get('outcome'));
+  return {
+    from: from ?? new Date(Date.now() - USUAL_DAYS * A_DAY).toISOString(),
+    ...(until === undefined ? {} : { until: new Date(Date.parse(until) + A_DAY).toISOString() }),
+    ...(kind === '' ? {} : { kind: kind.replaceAll('\0', '') }),
+    ...(text === '' ? {} : { text }),
+    ...(outcome === undefined ? {} : { outcome }),
+  };
+}
+
+/** A page of the log; a mark of an earlier page that is none leads to the first. */
+async function search(journal: Journal, filter: AuditFilter, after: string | undefined) {
+  try {
+    return await searchAudit(journal, filter, after === undefined ? {} : { after });
+  } catch (error) {
+    if (!(error instanceof JournalInputError)) throw error;
+    return searchAudit(journal, filter);
+  }
+}
+
+async function allLines(journal: Journal, filter: AuditFilter): Promise<AuditLine[]> {
+  const lines: AuditLine[] = [];
+  for (let after: string | undefined; lines.length < MOST_LINES; ) {
+    const page = await searchAudit(journal, filter, {
+      size: 1000,
+      ...(after === undefined ? {} : { after }),
+    });
+    lines.push(...page.rows);
+    if (page.next === undefined) break;
+    after = page.next;
+  }
+  return lines;
+}
+
+const sayWay = (via: string): string =>
+  ({
+    session: 'signed in',
+    token: 'with a token',
+    open: 'not signed in',
+    command: 'command line',
+    program: 'the program itself',
+  })[via] ?? '';
+
+/** The data of lines that are no entries of a history; those are long, and stand on the page of the record. */
+function sayData({ kind, data }: AuditLine): string {
+  if (HAS_PAGE[kind] !== undefined || data === null) return '';
+  const text = JSON.stringify(data).replace(/["{}]/g, '').replaceAll(',', ', ').replaceAll(':', ': ');
+  return text.length > 160 ? `${text.slice(0, 159)}…` : text;
+}
+
+const HAS_PAGE: Readonly<Record<string, (id: string) => string>> = {
+  case: (id) => `/cases/${id}`,
+  complaint: (id) => `/complaints/${id}`,
+  frame: (id) => `/frames/${id}`,
+  yarn: (id) => `/yarns/${id}/edit`,
+  lot: (id) => `/lots/${id}/edit`,
+  setup: (id) => `/frames/${id}`,
+};
+
+const hrefOf = ({ kind, subject }: AuditLine): string =>
+  subject.startsWith('account-')
+    ? `/accounts/${subject}`
+    : subject === ''
+      ? ''
+      : (HAS_PAGE[kind]?.(encodeURIComponent(subject)) ?? '');
