@@ -12,13 +12,19 @@ import {
 import { OPEN_TO_ANYBODY, SESSION_TIMES } from '../../../src/server/access/settings.js';
 import { createApp } from '../../../src/server/app.js';
 import { openedJournal } from '../../../src/server/journal/keeper.js';
+import { addSmallMill, caseThrough, closedBy, LOOKED } from '../../journal/fixtures.js';
 import { type JournalSite, openJournalSite } from '../journal/journal-site.js';
 import { textOf } from '../site.js';
 import { addPerson, ORIGIN, PASSWORD, visit } from './visitor.js';
 
 let site: JournalSite;
 beforeAll(async () => {
-  site = await openJournalSite();
+  site = await openJournalSite(false);
+  await addSmallMill(site.journal);
+  await caseThrough(site.journal, { title: 'Breaks' }, '2026-03-01T06:00:00Z', [
+    LOOKED,
+    closedBy('nozzle-worn', 'by-look'),
+  ]);
 });
 afterAll(() => site.close());
 
