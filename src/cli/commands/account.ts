@@ -1,5 +1,4 @@
-import { ROLES as ROLE_WORDS, type Role } from '../../journal/accounts/roles.js';
-import type { AccountRecord, Journal } from '../../journal/index.js';
+import type { AccountRecord, Journal, Role } from '../../journal/index.js';
 import { oneOf } from '../arguments.js';
 import { type Command, type Given, JSON_OPTION, optionText, printJson } from '../command.js';
 import { argumentError, EXIT } from '../errors.js';
@@ -8,6 +7,15 @@ import { COMMAND_LINE, DATA_OPTION, placeOf, withJournal } from '../journal/plac
 import { layTable } from '../layout/table.js';
 import type { Terminal } from '../terminal.js';
 
+/** As in the journal, which is loaded only when it is opened; a test holds the two together. */
+export const ROLE_WORDS = [
+  'viewer',
+  'supervisor',
+  'quality',
+  'trainer',
+  'technologist',
+  'administrator',
+] as const satisfies readonly Role[];
 const BY = { who: COMMAND_LINE } as const;
 const NAME = { name: 'NAME', help: 'the name the person signs in with' } as const;
 const ROLES_HELP = `with commas between: ${ROLE_WORDS.join(', ')}`;

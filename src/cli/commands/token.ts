@@ -1,4 +1,4 @@
-import { TOKEN_RIGHTS as RIGHTS, type TokenRight } from '../../journal/accounts/roles.js';
+import type { TokenRight } from '../../journal/index.js';
 import { oneOf } from '../arguments.js';
 import { type Command, JSON_OPTION, optionText, printJson } from '../command.js';
 import { EXIT } from '../errors.js';
@@ -6,6 +6,19 @@ import { DATA_OPTION, placeOf, withJournal } from '../journal/place.js';
 import { layTable } from '../layout/table.js';
 
 const clients = () => import('../../journal/index.js');
+
+/** As in the journal, which is loaded only when it is opened; a test holds the two together. */
+export const RIGHTS = [
+  'read',
+  'cases',
+  'corrections',
+  'setups',
+  'machine-data',
+  'complaints',
+  'mill',
+  'knowledge',
+  'courses',
+] as const satisfies readonly TokenRight[];
 
 /** `peelpoint token add NAME`. */
 export const tokenAdd: Command = {

@@ -1,6 +1,5 @@
 import type { Context } from 'hono';
-import { findClient } from '../../journal/clients/tokens.js';
-import { findSession, hasAccounts, type Journal, rightsOf } from '../../journal/index.js';
+import { findClient, findSession, hasAccounts, type Journal, rightsOf } from '../../journal/index.js';
 import type { JournalState } from '../journal/keeper.js';
 import { sessionSecret } from './cookie.js';
 import { OPEN, type Requester, STRANGER } from './requester.js';

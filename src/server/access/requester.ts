@@ -76,6 +76,16 @@ export function requireRight(right: Right): void {
   if (!mayDo(right)) throw new AccessError(right);
 }
 
+/**
+ * What belongs to one person is for that person, and for whoever has the right to see that of others.
+ * @param name under which it stands
+ * @throws AccessError
+ */
+export function requireOwn(name: string, right: Right): void {
+  const person = signedIn();
+  if (person !== undefined && person.shown !== name) requireRight(right);
+}
+
 /** What somebody lacks, in words. */
 export const sayLack = (need: Need): string =>
   need === 'signed-in'

@@ -25,6 +25,8 @@ const byStep = (path: string): Need => needForCaseStep(path.split('/').at(-1) ??
 const CASE = '/cases/:id{case-[0-9]+}';
 const COMPLAINT = '/complaints/:id{complaint-[0-9]+}';
 const PHOTO = '/photos/:photo{photo-[0-9a-f-]+}';
+const COURSE = '/training/courses/:course{course-[0-9]+}';
+const OWN_CASE = '/training/cases/:case{own-[0-9]+}';
 const API = '/api/v1';
 
 /**
@@ -56,6 +58,15 @@ const TABLE: readonly (readonly [RouteRule['need'], readonly string[]])[] = [
   ['read', ['GET /training/practice', 'POST /training/practice', 'GET /training/replay']],
   ['read', ['GET /training/replay/drawing.svg']],
 
+  // Taking part in a course: what is handed in stands under the own name.
+  ['read', ['GET /training/courses', `GET ${COURSE}`, `POST ${COURSE}/join`, `GET ${COURSE}/handout`]],
+  [
+    'read',
+    [`GET ${COURSE}/parts/:part{part-[0-9a-z-]+}`, `POST ${COURSE}/parts/:part{part-[0-9a-z-]+}/answers`],
+  ],
+  // Those of others are for trainers, which the pages ask.
+  ['read', [`GET ${COURSE}/report`, `GET ${COURSE}/attempts/:number{[0-9]+}`]],
+
   // The journal, to look at.
   [
     'read',
@@ -79,6 +90,19 @@ const TABLE: readonly (readonly [RouteRule['need'], readonly string[]])[] = [
   ['complaints', ['GET /complaints/new', 'POST /complaints/new', `GET ${COMPLAINT}/record/:step`]],
   ['complaints', [`POST ${COMPLAINT}/record/:step`, `POST ${COMPLAINT}/photos`]],
   ['complaints', [`GET ${PHOTO}/withdraw`, `POST ${PHOTO}/withdraw`]],
+  [
+    'courses',
+    ['POST /training/courses/first-hour', 'GET /training/courses/new', 'POST /training/courses/new'],
+  ],
+  [
+    'courses',
+    [`POST ${COURSE}/state`, `GET ${COURSE}/edit`, `POST ${COURSE}/edit`, `GET ${COURSE}/progress`],
+  ],
+  ['courses', [`GET ${COURSE}/results.csv`, `GET ${COURSE}/results.json`, `GET ${COURSE}/class`]],
+  // They hold the answer.
+  ['courses', ['GET /training/cases', 'GET /training/cases/new', 'POST /training/cases/new']],
+  ['courses', [`GET ${OWN_CASE}`, `POST ${OWN_CASE}`, `POST ${OWN_CASE}/use`]],
+  ['courses', ['GET /training/cases/from-journal', 'GET /training/cases/from-journal/:case{case-[0-9]+}']],
   ['mill', ['GET /frames/new', 'POST /frames/new', 'GET /frames/:id/edit', 'POST /frames/:id/edit']],
   ['mill', ['GET /yarns/new', 'POST /yarns/new', 'GET /yarns/:id/edit', 'POST /yarns/:id/edit']],
   ['mill', ['GET /lots/new', 'POST /lots/new', 'GET /lots/:id/edit', 'POST /lots/:id/edit']],

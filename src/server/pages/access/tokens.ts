@@ -1,6 +1,12 @@
 import { type Context, Hono } from 'hono';
-import { addToken, listTokens, revokeToken } from '../../../journal/clients/tokens.js';
-import { type Journal, TOKEN_RIGHTS, type TokenRight } from '../../../journal/index.js';
+import {
+  addToken,
+  type Journal,
+  listTokens,
+  revokeToken,
+  TOKEN_RIGHTS,
+  type TokenRight,
+} from '../../../journal/index.js';
 import { pathPart, readSent, writeSent } from '../../journal/desk.js';
 import type { Site } from '../../site.js';
 import { accessLinks } from '../../views/access/links.js';

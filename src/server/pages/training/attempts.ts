@@ -2,6 +2,7 @@ import { Hono } from 'hono';
 import { z } from 'zod';
 import { findAttempt, findCourse } from '../../../journal/index.js';
 import { type Marking, type PracticeCase, TrainingError } from '../../../rules/training/index.js';
+import { requireOwn } from '../../access/requester.js';
 import { errorPage } from '../../errors.js';
 import { atDesk, pathPart } from '../../journal/desk.js';
 import type { Site } from '../../site.js';
@@ -26,6 +27,7 @@ export function attemptPages(site: Site, hall: () => TrainingHall): Hono {
     atDesk(site, async (c, { journal }) => {
       const course = await findCourse(journal, pathPart(c, 'course'));
       const attempt = await findAttempt(journal, course.id, Number(pathPart(c, 'number')));
+      requireOwn(attempt.trainee, 'courses');
       const read = sheetSchema.safeParse(attempt.sheet);
       if (!read.success)
         return errorPage(c, site, 404, '', 'This is a lesson; its answers stand in the report.');

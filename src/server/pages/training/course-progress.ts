@@ -8,6 +8,7 @@ import {
 } from '../../../journal/index.js';
 import { reportTrainee, tellApart } from '../../../rules/training/index.js';
 import { writeCsv } from '../../../statistics/tables/write-csv.js';
+import { requireOwn } from '../../access/requester.js';
 import { atDesk, pathPart } from '../../journal/desk.js';
 import type { Site } from '../../site.js';
 import { type Handed, lastOfEach, readHanded } from '../../training/course-results.js';
@@ -70,6 +71,7 @@ export function courseProgressPages(site: Site, hall: () => TrainingHall): Hono 
       atDesk(site, async (c, desk) => {
         const course = await findCourse(desk.journal, pathPart(c, 'course'));
         const trainee = (c.req.query('trainee') ?? desk.who).slice(0, 200);
+        requireOwn(trainee, 'courses');
         const handed = await readHanded(desk.journal, course.id, trainee);
         const report = reportTrainee(lastOfEach(handed.cases), label, (one, other) =>
           tellApart(hall().room, one, other),
