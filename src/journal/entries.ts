@@ -5,7 +5,15 @@ import type { Writing } from './store.js';
 import type { Tables } from './tables.js';
 
 /** Things with a history and a version. */
-export type SubjectKind = 'frame' | 'yarn' | 'lot' | 'case' | 'complaint' | 'course' | 'practice-case';
+export type SubjectKind =
+  | 'frame'
+  | 'yarn'
+  | 'lot'
+  | 'case'
+  | 'complaint'
+  | 'course'
+  | 'practice-case'
+  | 'knowledge';
 
 const TABLE_OF = {
   frame: 'frames',
@@ -15,6 +23,7 @@ const TABLE_OF = {
   complaint: 'complaints',
   course: 'courses',
   'practice-case': 'practice_cases',
+  knowledge: 'knowledge_versions',
 } as const satisfies Record<SubjectKind, keyof Tables>;
 
 /** One entry of a history as it was written. */

@@ -134,6 +134,25 @@ export {
   type StepSince,
 } from './errors.js';
 export { type By, bySchema } from './input.js';
+export { casesOfReplay, type KeptReplay, keepReplay, listReplays } from './knowledge/kept-replays.js';
+export {
+  casesThatGotWorse,
+  replayVersions,
+  type Tolerance,
+  type VersionReplay,
+  whyHeld,
+} from './knowledge/replay-versions.js';
+export { countTriedCases, type SampleSize, sampleClosedCases } from './knowledge/sample.js';
+export {
+  findKnowledgeVersion,
+  type HowUsed,
+  holdKnowledgeVersion,
+  type KnowledgeVersion,
+  knowledgeInUse,
+  listKnowledgeVersions,
+  seeKnowledgeVersion,
+  useKnowledgeVersion,
+} from './knowledge/versions.js';
 export {
   type ExpertCause,
   type LearnedRate,
@@ -152,7 +171,7 @@ export { type BreakEvent, breakEventsSchema, MOST_EVENTS, recordBreaks } from '.
 export { countByFrame, countFrameDays, type FrameDay, type FrameRate } from './machine/frame-days.js';
 export type { Period } from './machine/period.js';
 export { type RunInput, recordRuns, runSchema } from './machine/runs.js';
-export { type JournalMarks, readMarks } from './meta.js';
+export { isEmptyJournal, type JournalMarks, readMarks } from './meta.js';
 export {
   addFrame,
   changeFrame,

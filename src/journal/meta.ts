@@ -25,3 +25,12 @@ export async function markAsDemo(journal: Journal, demo: NonNullable<JournalMark
       .execute(),
   );
 }
+
+/** Whether a journal holds neither frames nor cases. */
+export async function isEmptyJournal(journal: Journal): Promise<boolean> {
+  return read(journal, async (db) => {
+    const frame = await db.selectFrom('frames').select('id').limit(1).executeTakeFirst();
+    if (frame !== undefined) return false;
+    return (await db.selectFrom('cases').select('id').limit(1).executeTakeFirst()) === undefined;
+  });
+}

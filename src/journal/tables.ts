@@ -278,6 +278,48 @@ interface RunningDaysTable {
   counted_rotor_hours: number;
 }
 
+interface KnowledgeVersionsTable {
+  id: string;
+  version: number;
+  reasoning: string;
+  state: string;
+  seen_at: string;
+  use_number: number | null;
+  used_at: string | null;
+  how: string | null;
+  who: string;
+  note: string;
+  /** The files by path, packed; null once they are no longer kept. */
+  texts: Uint8Array | null;
+}
+
+interface KnowledgeReplaysTable {
+  number: number;
+  version: string;
+  against: string;
+  at: string;
+  closed: number;
+  newest: number;
+  random: number;
+  seed: number;
+  cases: number;
+  unreadable: number;
+  first_before: number;
+  first_after: number;
+  three_before: number;
+  three_after: number;
+  log_before: number;
+  log_after: number;
+  brier_before: number;
+  brier_after: number;
+  gain_lower: number | null;
+  gain_upper: number | null;
+  /** JSON list of sentences. */
+  held_because: string;
+  /** The cases one by one, packed. */
+  details: Uint8Array;
+}
+
 interface TokensTable {
   id: string;
   name: string;
@@ -449,6 +491,8 @@ export interface Tables {
   break_quarters: BreakQuartersTable;
   runs: RunsTable;
   running_days: RunningDaysTable;
+  knowledge_versions: KnowledgeVersionsTable;
+  knowledge_replays: KnowledgeReplaysTable;
   tokens: TokensTable;
   settings: SettingsTable;
   courses: CoursesTable;
@@ -489,6 +533,8 @@ export const TABLE_KEYS: { readonly [T in keyof Tables]: readonly (keyof Tables[
   break_quarters: ['frame', 'quarter'],
   runs: ['frame', 'from_at'],
   running_days: ['frame', 'day'],
+  knowledge_versions: ['id'],
+  knowledge_replays: ['number'],
   tokens: ['id'],
   settings: ['key'],
   courses: ['id'],

@@ -17,6 +17,7 @@ import { loadAssets } from './assets.js';
 import type { PoolLoad } from './engine-pool.js';
 import { answerError, errorPage } from './errors.js';
 import { type JournalKeeper, noJournal } from './journal/keeper.js';
+import { type KnowledgeGate, openGate } from './journal/knowledge-gate.js';
 import { type Learning, stillLearning } from './journal/learning.js';
 import { followFrames } from './journal/live-frames.js';
 import type { KnowledgeState } from './knowledge-state.js';
@@ -55,6 +56,8 @@ export interface AppParts {
   readonly journal?: JournalKeeper;
   /** Base rates learned from it; shown only, unless given. */
   readonly learning?: Learning;
+  /** Trial of changed knowledge; nothing changes, unless given. */
+  readonly gate?: KnowledgeGate;
   /** Situations to try the knowledge on; none unless given. */
   readonly vignettes?: ReadonlyMap<string, Vignette>;
   /** Questions of the keeper of the knowledge; answered on this thread, about the base supplied, unless given. */
@@ -97,6 +100,7 @@ export function createApp(parts: AppParts): Hono {
       return books;
     },
     journal,
+    gate: parts.gate ?? openGate,
     learning: parts.learning ?? stillLearning(knowledge),
     framesChanged: frames.forget,
     vignettes: parts.vignettes ?? new Map(),

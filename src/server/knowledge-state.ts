@@ -1,4 +1,5 @@
 import type { KnowledgeProblem } from '../rules/knowledge/errors.js';
+import type { GateState } from './journal/knowledge-gate.js';
 
 /** Which knowledge the pages answer from, and what keeps newer files from being used. */
 export interface KnowledgeState {
@@ -7,4 +8,6 @@ export interface KnowledgeState {
   readonly since: Date;
   /** What is wrong with the files as they are now; empty while they are the ones in use. */
   readonly problems: readonly KnowledgeProblem[];
+  /** A newer version that is being tried or held back. */
+  readonly gate?: GateState;
 }

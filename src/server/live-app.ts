@@ -17,6 +17,13 @@ export interface Edition {
 
 export interface LiveAppOptions {
   readonly knowledgeRoot: string;
+  /**
+   * Asked before a changed base is put to use, while the one in use goes on; answers true once it may be. It may take
+   * long. Left out: every base that loads may. `givenUp` is called off when the files change again.
+   */
+  admit?(next: LoadedBase, current: LoadedBase, givenUp: AbortSignal): Promise<boolean>;
+  /** Told when a base other than the one before has come into use. */
+  inUse?(base: LoadedBase): void;
   /** Makes the app for what was read. `state` tells at any time which knowledge is in use. */
   open(base: LoadedBase, state: () => KnowledgeState): Edition;
   readonly log: (line: string) => void;
@@ -26,7 +33,14 @@ export interface LiveAppOptions {
 export interface LiveApp {
   fetch(request: Request, env?: unknown): Promise<Response>;
   state(): KnowledgeState;
-  /** Opens the app anew on the files last read, when something else it stands on has changed. */
+  /** What is in use. */
+  base(): LoadedBase;
+  /**
+   * Puts another base to use in place of the one read from the files at the start, and that one forward as a change:
+   * for a start on files that differ from what was in use before.
+   */
+  goBack(base: LoadedBase): Promise<void>;
+  /** Opens the app anew on the base in use, when something else it stands on has changed. */
   renew(): Promise<void>;
   close(): Promise<void>;
 }
@@ -52,6 +66,7 @@ export function startLiveApp(options: LiveAppOptions): LiveApp {
   const { knowledgeRoot, log } = options;
   let problems: readonly KnowledgeProblem[] = [];
   let turn = 0;
+  let proposal: AbortController | undefined;
   let closed = false;
   const seats = new Set<Seat>();
 
@@ -79,22 +94,23 @@ export function startLiveApp(options: LiveAppOptions): LiveApp {
     leave(seat);
   };
 
-  /** @param anew even when the files are the ones in use, because what else the app stands on has changed */
-  const exchange = async (base: LoadedBase, anew = false): Promise<void> => {
-    latest = base;
+  /**
+   * Puts a base to use once its app is warm.
+   * @param how `anew`: the base in use, since what else the app stands on has changed; `cold`: at once
+   */
+  const exchange = async (base: LoadedBase, how: 'changed' | 'anew' | 'cold'): Promise<void> => {
+    wanted = base;
     const mine = ++turn;
-    if (!anew) problems = [];
-    // What was broken has been put back.
-    if (!anew && base.version === current.base.version) return;
     const next = open(base);
     try {
-      await next.edition.warm();
+      if (how !== 'cold') await next.edition.warm();
     } catch (error) {
       retire(next);
       if (closed || mine !== turn) return;
+      wanted = current.base;
       const message = error instanceof Error ? error.message : String(error);
       problems = [{ file: '.', line: undefined, field: '', message: `could not be put to use: ${message}` }];
-      log(`knowledge base ${base.knowledge.version} ${problems[0]?.message}`);
+      log(`knowledge base ${next.version} ${problems[0]?.message}`);
       return;
     }
     // A later change, or the end, has overtaken this one.
@@ -105,17 +121,44 @@ export function startLiveApp(options: LiveAppOptions): LiveApp {
     const old = current;
     current = next;
     retire(old);
-    if (!anew) log(`knowledge base ${next.version} is in use, in place of ${old.version}`);
+    if (old.base === base) return;
+    log(`knowledge base ${next.version} is in use, in place of ${old.version}`);
+    options.inUse?.(base);
+  };
+
+  /** The files have changed: what they say now is put to use as soon as it may be. */
+  const propose = async (base: LoadedBase): Promise<void> => {
+    proposal?.abort();
+    const mine = new AbortController();
+    proposal = mine;
+    problems = [];
+    // What was broken has been put back, or an exchange under way is called off.
+    if (base.version === current.base.version) {
+      turn++;
+      wanted = current.base;
+      return;
+    }
+    if (options.admit !== undefined) {
+      const admitted = await options.admit(base, current.base, mine.signal).catch((error: unknown) => {
+        const message = error instanceof Error ? error.message : String(error);
+        log(`knowledge base ${base.knowledge.version} could not be tried: ${message}`);
+        return false;
+      });
+      if (!admitted || closed || mine.signal.aborted) return;
+    }
+    await exchange(base, 'changed');
   };
 
   const base = loadBase(knowledgeRoot);
-  let latest = base;
+  let wanted = base;
   let current = open(base);
   const stopWatching = watchFolder(
     knowledgeRoot,
     loadBase,
-    (changed) => void exchange(changed),
+    (changed) => void propose(changed),
     (found) => {
+      // What was put forward before is in no file any more.
+      proposal?.abort();
       problems = found;
       log(
         `knowledge base ${current.version} stays in use: the files have ${found.length} ${found.length === 1 ? 'problem' : 'problems'}`,
@@ -135,9 +178,15 @@ export function startLiveApp(options: LiveAppOptions): LiveApp {
       }
     },
     state: () => ({ version: current.version, since: current.since, problems }),
-    renew: () => exchange(latest, true),
+    base: () => current.base,
+    async goBack(before) {
+      await exchange(before, 'cold');
+      void propose(base);
+    },
+    renew: () => exchange(wanted, 'anew'),
     async close() {
       closed = true;
+      proposal?.abort();
       stopWatching();
       await Promise.all([...seats].map((seat) => seat.edition.close()));
     },

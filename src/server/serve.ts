@@ -14,6 +14,7 @@ import { createApp } from './app.js';
 import { canPool, type EnginePool, startEnginePool } from './engine-pool.js';
 import { fillDemo } from './journal/fill-demo.js';
 import { type JournalKeeper, type JournalPlace, keepJournal, noJournal } from './journal/keeper.js';
+import { type KnowledgeGate, keepGate } from './journal/knowledge-gate.js';
 import { keepLearning, type Learning } from './journal/learning.js';
 import type { KnowledgeState } from './knowledge-state.js';
 import { type Edition, type LiveApp, startLiveApp } from './live-app.js';
@@ -86,6 +87,10 @@ const MOST_HEADER_BYTES = 64 * 1024;
 export const DEFAULT_STOP_SECONDS = 30;
 /** Threads and the journal get this long to close behind the last request. */
 const CLOSE_SECONDS = 10;
+/** The first requests wait this long at most for the journal to say which knowledge was in use. */
+const SETTLE_MS = 3000;
+/** Those that ask whether the server lives wait for nothing. */
+const PROBES = ['/healthz', '/readyz', '/metrics'];
 
 /** What the editions of the app share. */
 interface Shared {
@@ -104,6 +109,7 @@ function openEdition(
   options: ServeOptions & { readonly knowledgeRoot: string },
   shared: Shared,
   learning: Learning,
+  gate: KnowledgeGate,
 ): Edition {
   const { knowledge, books, mill, vignettes } = base;
   const { knowledgeRoot } = options;
@@ -126,10 +132,11 @@ function openEdition(
     books,
     journal: shared.keeper,
     learning,
+    gate,
     vignettes,
     workshop: pool ?? openWorkshop(knowledge, knowledgeRoot, books.plans),
     ...(pool === undefined ? {} : { training: pool.training }),
-    knowledgeState: state,
+    knowledgeState: () => ({ ...state(), gate: gate.state() }),
     access: shared.access,
     watches: shared.watches,
     engineLoad: pool === undefined ? undefined : () => pool.load(),
@@ -211,8 +218,11 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
     fault: options.log ?? ((line) => logger.error(line)),
   };
   const learning = keepLearning(keeper, place, () => live.renew(), log);
+  const gate = keepGate(keeper, place, () => live, log);
   const live: LiveApp = startLiveApp({
     knowledgeRoot,
+    admit: gate.admit,
+    inUse: gate.inUse,
     open: (base, state) => {
       const edition = learning.edition(base.knowledge);
       return openEdition(
@@ -221,18 +231,29 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
         { ...options, knowledgeRoot },
         shared,
         edition.learning,
+        gate,
       );
     },
     log,
   });
+  // Until it is known which version was in use before, the first requests wait a moment, so that none is answered from
+  // one that has not been tried.
+  let settle = () => {};
+  const settled = new Promise<void>((resolve) => {
+    settle = resolve;
+  });
   const server = createAdaptorServer({
-    fetch: live.fetch,
+    fetch: async (request, env) => {
+      if (!PROBES.includes(new URL(request.url).pathname)) await settled;
+      return live.fetch(request, env);
+    },
     serverOptions: { maxHeaderSize: MOST_HEADER_BYTES },
   }) as Server;
   closing = prepareClosing(server);
   try {
     await listen(server, host, port);
   } catch (error) {
+    await gate.close();
     await live.close();
     await learning.close();
     await keeper.close();
@@ -244,6 +265,14 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
   print(`Peelpoint is at ${address} (stop with Ctrl+C)`);
   // Only now: a second server that finds its port taken must not touch the journal.
   kept?.start();
+  const patience = setTimeout(settle, SETTLE_MS);
+  void gate
+    .begin()
+    .catch((error: unknown) => log(`knowledge: ${error instanceof Error ? error.message : String(error)}`))
+    .finally(() => {
+      clearTimeout(patience);
+      settle();
+    });
 
   let tellStopped = (_: boolean) => {};
   const stopped = new Promise<boolean>((resolve) => {
@@ -260,6 +289,7 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
       const closed = await within(
         CLOSE_SECONDS,
         (async () => {
+          await gate.close();
           await live.close();
           await learning.close();
           await keeper.close();

@@ -8,6 +8,7 @@ import type { TrainingWork } from '../rules/training/index.js';
 import type { PageModels, Shell } from '../templates/models.js';
 import type { Assets } from './assets.js';
 import type { JournalKeeper } from './journal/keeper.js';
+import type { KnowledgeGate } from './journal/knowledge-gate.js';
 import type { Learning } from './journal/learning.js';
 import type { KnowledgeState } from './knowledge-state.js';
 import { viewLanguage } from './language.js';
@@ -32,6 +33,8 @@ export interface Site {
   readonly journal: JournalKeeper;
   /** Base rates learned from the journal. */
   readonly learning: Learning;
+  /** What stands between a changed knowledge base and its use. */
+  readonly gate: KnowledgeGate;
   /** To be called when a frame of the journal or its setup was changed. */
   framesChanged(): void;
   readonly vignettes: ReadonlyMap<string, Vignette>;

@@ -311,6 +311,33 @@ export interface LearningPage {
   readonly replayForm: FormView;
 }
 
+/** Versions of the knowledge: what is in use, what waits, and how each did on the closed cases. */
+export interface KnowledgeVersionsPage {
+  readonly head: JournalHead;
+  readonly inUse: string;
+  readonly trying: { readonly words: string; readonly share: number } | undefined;
+  readonly held:
+    | {
+        readonly heading: string;
+        readonly reasons: readonly string[];
+        readonly accept: FormView;
+        readonly again: FormView;
+      }
+    | undefined;
+  readonly replay:
+    | {
+        readonly heading: string;
+        readonly words: string;
+        readonly picture: Picture;
+        readonly figures: TableView;
+        readonly worse: TableView;
+        readonly unread: string;
+      }
+    | undefined;
+  readonly versions: TableView;
+  readonly notes: readonly string[];
+}
+
 export interface PartsPage {
   readonly head: JournalHead;
   readonly lead: string;
@@ -335,5 +362,6 @@ export interface JournalPageModels {
   readonly 'journal-complaint': ComplaintPage;
   readonly quality: QualityPage;
   readonly learning: LearningPage;
+  readonly 'knowledge-versions': KnowledgeVersionsPage;
   readonly parts: PartsPage;
 }

@@ -54,6 +54,8 @@ export interface KnowledgeNotice {
   readonly since: string;
   /** The first problem of the files as they are now; undefined while they are the ones in use. */
   readonly problem: { readonly place: string; readonly message: string; readonly more: string } | undefined;
+  /** A newer version that is being tried on closed cases, or held back. */
+  readonly waiting: { readonly text: string; readonly held: boolean } | undefined;
 }
 
 export interface Link {

@@ -3,6 +3,7 @@ import { cases } from './0002-cases.js';
 import { complaints } from './0003-complaints.js';
 import { machineData } from './0004-machine-data.js';
 import { clients } from './0005-clients.js';
+import { knowledge } from './0006-knowledge.js';
 import { training } from './0007-training.js';
 import { accounts } from './0008-accounts.js';
 import { breakQuarters } from './0009-break-quarters.js';
@@ -15,6 +16,7 @@ export const SCHEMA_STEPS: Readonly<Record<string, SchemaStep>> = {
   '0003-complaints': complaints,
   '0004-machine-data': machineData,
   '0005-clients': clients,
+  '0006-knowledge': knowledge,
   '0007-training': training,
   '0008-accounts': accounts,
   '0009-break-quarters': breakQuarters,

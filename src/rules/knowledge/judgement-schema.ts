@@ -6,6 +6,9 @@ const above = (least: number) =>
 const share = judgement.refine((j) => j.value > 0 && j.value < 1, {
   message: 'value must lie between 0 and 1',
 });
+const wholeNumber = judgement.refine((j) => Number.isInteger(j.value) && j.value >= 0 && j.value <= 5000, {
+  message: 'value must be a whole number from 0 to 5000',
+});
 const atLeastZero = judgement.refine((j) => j.value >= 0, { message: 'value must not be negative' });
 
 /** `judgements.yaml`: the numbers of the reasoning that no measurement gives. */
@@ -33,6 +36,10 @@ export const judgementsSchema = z.strictObject({
   'proof-minutes': atLeastZero,
   'side-effect-minute': atLeastZero,
   'search-hand-over': above(0),
+  'replay-log-score': atLeastZero,
+  'replay-first-three': atLeastZero,
+  'replay-newest': wholeNumber,
+  'replay-random': wholeNumber,
 });
 
 /** Judgements by name, as plain numbers. */

@@ -1,12 +1,11 @@
 import { existsSync } from 'node:fs';
 import {
-  countCases,
   ensureMillZone,
   findStanding,
+  isEmptyJournal,
   type Journal,
   JournalError,
   type JournalFault,
-  listFrames,
   openJournal,
   readMarks,
 } from '../../journal/index.js';
@@ -168,7 +167,7 @@ export function keepJournal(
       journal = opened;
       seen = opened.engine === 'sqlite' ? opened.place : undefined;
       failure = undefined;
-      if (fill !== undefined && !demo && (await isEmpty(opened))) startFilling(opened, fill);
+      if (fill !== undefined && !demo && (await isEmptyJournal(opened))) startFilling(opened, fill);
     } catch (error) {
       fail(error);
     } finally {
@@ -207,7 +206,3 @@ export function keepJournal(
 }
 
 const sayError = (error: unknown) => (error instanceof Error ? error.message : String(error));
-
-async function isEmpty(journal: Journal): Promise<boolean> {
-  return (await listFrames(journal)).length === 0 && (await countCases(journal)) === 0;
-}

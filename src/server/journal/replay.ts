@@ -33,8 +33,10 @@ export type ReplayReply =
 const MOST_CASES = 300;
 const SCRIPT = fileURLToPath(new URL('./replay-worker.js', import.meta.url));
 
-const rankWith =
-  (diagnostician: Diagnostician, ranked: () => void) => async (file: Readonly<Record<string, unknown>>) => {
+/** Ranks kept case files; one that this knowledge cannot read gives nothing. */
+export const rankWith =
+  (diagnostician: Diagnostician, ranked: () => void = () => {}) =>
+  async (file: Readonly<Record<string, unknown>>) => {
     ranked();
     const reading = readCaseObject(file, diagnostician.vocabulary, { partial: true });
     return reading.ok ? diagnostician.rank(reading.case) : undefined;

@@ -6,6 +6,7 @@ import { caseReportPages } from './case-report.js';
 import { casePages } from './cases.js';
 import { complaintPages } from './complaints.js';
 import { framePages } from './frames.js';
+import { knowledgeVersionPages } from './knowledge-versions.js';
 import { learningPages } from './learning.js';
 import { millRecordPages } from './mill-records.js';
 import { millSettingsPages } from './mill-settings.js';
@@ -31,6 +32,7 @@ export function allJournalPages(site: Site): Hono {
     complaintPages,
     qualityPages,
     learningPages,
+    knowledgeVersionPages,
     partsPages,
     millSettingsPages,
   ])

@@ -9,7 +9,7 @@ const TIME = { day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit
 export const sayMoment = (moment: Date) => sayTime(moment, TIME);
 
 /** What every page says of the knowledge in use. */
-export function viewKnowledgeState({ version, since, problems }: KnowledgeState): KnowledgeNotice {
+export function viewKnowledgeState({ version, since, problems, gate }: KnowledgeState): KnowledgeNotice {
   const [first] = problems;
   const rest = problems.length - 1;
   return {
@@ -23,5 +23,16 @@ export function viewKnowledgeState({ version, since, problems }: KnowledgeState)
             message: first.field === '' ? first.message : `${first.field}: ${first.message}`,
             more: rest <= 0 ? '' : rest === 1 ? say('page.one-more') : say('page.more-problems', { n: rest }),
           },
+    waiting: viewWaiting(gate),
   };
+}
+
+function viewWaiting(gate: KnowledgeState['gate']): KnowledgeNotice['waiting'] {
+  if (gate === undefined || gate.kind === 'none') return undefined;
+  return gate.kind === 'trying'
+    ? {
+        text: `Version ${gate.version} is being tried on the closed cases${gate.of === 0 ? '' : `: ${gate.done} of ${gate.of} done`}.`,
+        held: false,
+      }
+    : { text: `Version ${gate.version} is held back.`, held: true };
 }
