@@ -12,6 +12,7 @@ import { knowledgeCheck } from './commands/knowledge-check.js';
 import { knowledgeDiff } from './commands/knowledge-diff.js';
 import { knowledgeList } from './commands/knowledge-list.js';
 import { knowledgeNew } from './commands/knowledge-new.js';
+import { knowledgeReplay } from './commands/knowledge-replay.js';
 import { knowledgeSchema } from './commands/knowledge-schema.js';
 import { knowledgeShow } from './commands/knowledge-show.js';
 import { knowledgeSigns } from './commands/knowledge-signs.js';
@@ -45,6 +46,7 @@ const WORKING: readonly Command[] = [
   knowledgeNew,
   knowledgeSchema,
   knowledgeDiff,
+  knowledgeReplay,
   knowledgeSigns,
   practiceDeal,
   practiceMark,
