@@ -43,21 +43,21 @@ export interface Tolerance {
  * version cannot read counts as one in which it gave the confirmed cause nothing.
  * @param before the version in use
  * @param after the version to judge
- * @param tell called with the number of cases done and to be done
+ * @param tell called with the number of cases done and to be done, and waited for
  */
 export async function replayVersions(
   journal: Journal,
   before: RankCase,
   after: RankCase,
   sample: SampleSize,
-  tell: (done: number, of: number) => void = () => {},
+  tell: (done: number, of: number) => void | Promise<void> = () => {},
 ): Promise<VersionReplay> {
   const drawn = await sampleClosedCases(journal, sample);
   const cases: ReplayedCase[] = [];
   const squares: Pair[] = [];
   const unreadable: string[] = [];
   let done = 0;
-  tell(0, drawn.cases.length);
+  await tell(0, drawn.cases.length);
   for (const { id, cause } of drawn.cases) {
     const input = await inputOf(journal, id);
     const old = await before(input);
@@ -72,7 +72,7 @@ export async function replayVersions(
       });
       squares.push({ before: squareOf(ranked.before, cause), after: squareOf(ranked.after, cause) });
     }
-    tell(++done, drawn.cases.length);
+    await tell(++done, drawn.cases.length);
   }
   const { first, firstThree, logScore, gain } = compare(cases);
   return {

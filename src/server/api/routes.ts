@@ -57,6 +57,7 @@ import { needForCaseStep } from '../access/route-table.js';
 import { learnRates } from '../journal/learning.js';
 import { cardOf } from '../journal/live-frames.js';
 import { ApiError } from './errors.js';
+import { KNOWLEDGE_ROUTES } from './knowledge-routes.js';
 import { readApiCase, readApiSetup } from './read-case.js';
 import { type ApiBytes, type ApiRoute, route } from './route.js';
 import {
@@ -591,4 +592,5 @@ export const API_ROUTES: readonly ApiRoute[] = [
   ...cases,
   ...complaints,
   ...quality,
+  ...KNOWLEDGE_ROUTES,
 ];

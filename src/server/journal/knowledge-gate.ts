@@ -76,12 +76,14 @@ const PATIENCE_MS = 8000;
  * is taken over; another one is held back until somebody accepts it or the files are mended. What was seen, how it did
  * and who accepted it stays in the journal, and so do the texts of the version in use: a server that starts on changed
  * files goes on with that one until the new one has passed.
+ * @param prove runs the trial; by default on a thread of its own
  */
 export function keepGate(
   keeper: JournalKeeper,
   place: JournalPlace | undefined,
   live: () => LiveApp,
   log: (line: string) => void,
+  prove: typeof startProof = startProof,
 ): KnowledgeGate & {
   admit(next: LoadedBase, current: LoadedBase, givenUp: AbortSignal): Promise<boolean>;
   inUse(base: LoadedBase): void;
@@ -205,18 +207,25 @@ export function keepGate(
     if (!anew && row?.state === 'held' && kept?.against === against && kept.heldBecause.length > 0)
       return kept;
     state = { kind: 'trying', version, done: 0, of: 0 };
-    const proof = startProof(
+    const proof = prove(
       { place: place ?? {}, before: current.knowledge, after: candidate.knowledge },
       journal,
       (done, of) => {
         if (state.kind === 'trying' && state.version === version) state = { ...state, done, of };
       },
     );
-    const stop = () => void proof.stop();
+    let stop = () => {};
+    const calledOff = new Promise<undefined>((resolve) => {
+      stop = () => {
+        void proof.stop();
+        resolve(undefined);
+      };
+    });
     off.addEventListener('abort', stop, { once: true });
+    if (off.aborted) stop();
     try {
-      const replay = await proof.done;
-      if (off.aborted || closed) return undefined;
+      const replay = await Promise.race([proof.done, calledOff]);
+      if (replay === undefined || off.aborted || closed) return undefined;
       const heldBecause = whyHeld(replay, toleranceOf(current.knowledge));
       return { number: await keepReplay(journal, replay, { version, against, heldBecause }), heldBecause };
     } catch (error) {

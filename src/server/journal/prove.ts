@@ -35,7 +35,7 @@ export async function proveVersion(
   journal: Journal,
   before: Knowledge,
   after: Knowledge,
-  tell: (done: number, of: number) => void = () => {},
+  tell: (done: number, of: number) => void | Promise<void> = () => {},
 ): Promise<VersionReplay> {
   const useLearned = (await readSetting(journal, 'use-learned-rates'))?.value === true;
   const asUsed = async (knowledge: Knowledge) =>
@@ -97,7 +97,9 @@ function proveHere(
   tell: (done: number, of: number) => void,
 ): ReturnType<typeof startProof> {
   let stopped = false;
-  const done = proveVersion(journal, before, after, (count, of) => {
+  const done = proveVersion(journal, before, after, async (count, of) => {
+    // Whoever else waits for this thread gets a turn.
+    await new Promise((resolve) => setImmediate(resolve));
     if (stopped) throw new Error('it was called off');
     tell(count, of);
   });
