@@ -1,6 +1,12 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { addToken, revokeToken } from '../../../src/journal/clients/tokens.js';
+import {
+  holdKnowledgeVersion,
+  keepReplay,
+  seeKnowledgeVersion,
+  useKnowledgeVersion,
+} from '../../../src/journal/index.js';
 import { API_BASE } from '../../../src/server/api/app.js';
 import { errorSchema } from '../../../src/server/api/errors.js';
 import type { ApiRoute } from '../../../src/server/api/route.js';
@@ -12,7 +18,14 @@ let secret: string;
 /** Operations that were called and answered well. */
 const answered = new Set<ApiRoute>();
 beforeAll(async () => {
-  site = await openJournalSite();
+  site = await openJournalSite(true, () => ({
+    gate: {
+      state: () => ({ kind: 'held', version: 'v2', reasons: ['it does worse'], replay: 1 }),
+      how: () => 'first',
+      accept: (journal, version, by, note) => useKnowledgeVersion(journal, version, 'accepted', by, note),
+      tryAgain: () => {},
+    },
+  }));
   secret = (await addToken(site.journal, 'planning')).secret;
 });
 afterAll(async () => site?.close());
@@ -336,6 +349,51 @@ describe('cases and complaints', () => {
     expect((await call('get', '/quality/offenders/planet')).status).toBe(404);
     await call('get', '/quality/assistant?yarn=yarn-1');
     await call('get', '/learning/base-rates');
+  });
+});
+
+describe('versions of the knowledge', () => {
+  it('are listed with their proof, and accepted with a reason', async () => {
+    const { journal } = site;
+    const texts = new Map([['a.yaml', 'a: 1']]);
+    for (const id of ['v1', 'v2']) await seeKnowledgeVersion(journal, { id, reasoning: id, texts });
+    await useKnowledgeVersion(journal, 'v1', 'first');
+    await holdKnowledgeVersion(journal, 'v2', ['it does worse']);
+    const place = { place: 1, probability: 0.5 };
+    const number = await keepReplay(
+      journal,
+      {
+        sample: { newest: 1, random: 0, seed: 1 },
+        closed: 1,
+        cases: [{ id: 'case-1', cause: 'nozzle-worn', before: place, after: { place: 4, probability: 0.1 } }],
+        unreadable: [],
+        first: { before: 1, after: 0 },
+        firstThree: { before: 1, after: 0 },
+        logScore: { before: Math.log(0.5), after: Math.log(0.1) },
+        brier: { before: 0.25, after: 0.81 },
+        gain: null,
+      },
+      { version: 'v2', against: 'v1', heldBecause: ['it does worse'] },
+    );
+    const { body } = await call('get', '/knowledge/versions');
+    expect(body).toMatchObject({
+      waiting: { kind: 'held', version: 'v2' },
+      versions: [{ state: expect.any(String) }, { state: expect.any(String) }],
+      replays: [{ number, version: 'v2', first: { before: 1, after: 0 } }],
+    });
+    expect((await call('get', `/knowledge/replays/${number}`)).body).toMatchObject({
+      cases: [{ id: 'case-1', before: place }],
+    });
+    expect((await call('get', '/knowledge/replays/99')).status).toBe(404);
+    expect((await call('post', '/knowledge/versions/v2/accept', { note: ' ' })).status).toBe(422);
+    expect((await call('post', '/knowledge/versions/v1/accept', { note: 'Go.' })).status).toBe(409);
+    expect((await call('post', '/knowledge/versions/v2/accept', { note: 'Odd cases.' })).body).toEqual({
+      inUse: 'v2',
+    });
+    const after = await call('get', '/knowledge/versions');
+    expect(after.body.versions).toContainEqual(
+      expect.objectContaining({ id: 'v2', how: 'accepted', who: 'planning', note: 'Odd cases.' }),
+    );
   });
 });
 

@@ -7,7 +7,7 @@ import { createDiagnostician } from '../../../src/rules/diagnosis/diagnose.js';
 import type { Diagnostician } from '../../../src/rules/diagnostician.js';
 import { defaultKnowledgeFolder, loadKnowledge } from '../../../src/rules/knowledge/load-knowledge.js';
 import { loadMill } from '../../../src/rules/knowledge/load-mill.js';
-import { createApp } from '../../../src/server/app.js';
+import { type AppParts, createApp } from '../../../src/server/app.js';
 import { demoEngine } from '../../../src/server/journal/demo-engine.js';
 import { openedJournal } from '../../../src/server/journal/keeper.js';
 import { rememberAnswers } from '../../../src/server/remember.js';
@@ -23,7 +23,10 @@ export interface JournalSite {
 }
 
 /** The app over a journal in a folder of its own, filled with a small demonstration mill or left empty. */
-export async function openJournalSite(filled = true): Promise<JournalSite> {
+export async function openJournalSite(
+  filled = true,
+  parts: (journal: Journal) => Partial<AppParts> = () => ({}),
+): Promise<JournalSite> {
   const diagnostician = rememberAnswers(createDiagnostician(loadKnowledge()));
   const mill = loadMill(defaultKnowledgeFolder(), diagnostician.vocabulary);
   const folder = mkdtempSync(join(tmpdir(), 'peelpoint-desk-'));
@@ -42,6 +45,7 @@ export async function openJournalSite(filled = true): Promise<JournalSite> {
       mill,
       journal: openedJournal(journal, filled),
       log: (line) => log.push(line),
+      ...parts(journal),
     }),
     journal,
     folder,
