@@ -117,7 +117,7 @@ describe('finding commands', () => {
     expect(unknown.err).toContain('did you mean "check"');
     const missing = await run(['knowledge']);
     expect(missing.code).toBe(2);
-    expect(missing.err).toContain('check, list, show, test, new, schema, diff, signs');
+    expect(missing.err).toContain('check, list, show, test, new, schema, diff, replay, signs');
     expect((await run(['help', 'nothing'])).code).toBe(2);
   });
 

@@ -1,8 +1,13 @@
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { Worker } from 'node:worker_threads';
-import { readSetting } from '../../journal/clients/settings.js';
-import { type Journal, replayVersions, type Tolerance, type VersionReplay } from '../../journal/index.js';
+import {
+  type Journal,
+  readSetting,
+  replayVersions,
+  type Tolerance,
+  type VersionReplay,
+} from '../../journal/index.js';
 import { createDiagnostician } from '../../rules/diagnosis/diagnose.js';
 import { withBaseRates } from '../../rules/knowledge/base-rates.js';
 import type { Knowledge } from '../../rules/knowledge/knowledge.js';
