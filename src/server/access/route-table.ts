@@ -108,7 +108,9 @@ const TABLE: readonly (readonly [RouteRule['need'], readonly string[]])[] = [
   ['mill', ['GET /lots/new', 'POST /lots/new', 'GET /lots/:id/edit', 'POST /lots/:id/edit']],
   ['read', ['GET /settings/mill']],
   ['settings', ['POST /settings/mill']],
+  ['read', ['GET /learning/versions']],
   ['knowledge', ['POST /learning', 'POST /learning/replay']],
+  ['knowledge', ['POST /learning/versions/accept', 'POST /learning/versions/again']],
 
   // Looking after the server.
   ['accounts', ['GET /accounts', 'GET /accounts/new', 'POST /accounts/new', 'GET /accounts/:id']],
@@ -126,6 +128,8 @@ const TABLE: readonly (readonly [RouteRule['need'], readonly string[]])[] = [
   ['read', [`GET ${API}/complaints`, `GET ${API}/complaints/:complaint`, `GET ${API}/photos/:photo`]],
   ['read', [`GET ${API}/quality/root-causes`, `GET ${API}/quality/offenders/:kind`]],
   ['read', [`GET ${API}/quality/assistant`, `GET ${API}/learning/base-rates`]],
+  ['read', [`GET ${API}/knowledge/versions`, `GET ${API}/knowledge/replays/:number`]],
+  ['knowledge', [`POST ${API}/knowledge/versions/:id/accept`]],
   // What a step needs beyond this, its handler asks.
   ['cases', [`POST ${API}/cases`, `POST ${API}/cases/:case/steps`, `POST ${API}/cases/:case/diagnoses`]],
   ['corrections', [`POST ${API}/cases/:case/corrections`]],
