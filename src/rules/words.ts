@@ -47,3 +47,6 @@ export const EFFECT_WORDS = wordTable('effect', [
   'evenness',
   'package',
 ]);
+
+/** Qualities that an end use limits. */
+export const LIMITED_WORDS = wordTable('limited', ['hairiness', 'softness', 'fly', 'tenacity', 'output']);

@@ -371,7 +371,9 @@ export interface SetupReportView {
     readonly range: string;
     readonly chance: string;
     readonly probability: number;
+    /** For the look of the row. */
     readonly verdict: string;
+    readonly verdictWords: string;
   }[];
   readonly marginPicture: Picture;
   readonly quantities: readonly {

@@ -121,11 +121,15 @@ const isEmpty = (given: GivenSetup) => Object.keys(given.values).length === 0 &&
 function readText(reading: Reading, path: Path, value: unknown, most: number): string | undefined {
   if (isLeftOut(value)) return undefined;
   if (typeof value !== 'string' && typeof value !== 'number') {
-    return refuse(reading, path, value, 'must be a text', [`at most ${most} characters`]);
+    return refuse(reading, path, value, say('case-file.text'), [
+      say('case-file.most-characters', { n: most }),
+    ]);
   }
   const text = String(value).trim();
   return text.length > most
-    ? refuse(reading, path, value, `is too long (${text.length} characters)`, [`at most ${most} characters`])
+    ? refuse(reading, path, value, say('case-file.too-long', { n: text.length }), [
+        say('case-file.most-characters', { n: most }),
+      ])
     : text;
 }
 
@@ -142,9 +146,7 @@ function readObservations(reading: Reading, path: Path, value: unknown): Record<
 function readChanges(reading: Reading, path: Path, value: unknown): Change[] {
   const changes = readWords(reading, path, value, CHANGES);
   if (changes.includes('none') && changes.length > 1) {
-    refuse(reading, path, value, '"none" says that nothing was changed, so nothing can stand beside it', [
-      'none alone, or what was changed',
-    ]);
+    refuse(reading, path, value, say('case-file.none-alone'), [say('case-file.none-or-changes')]);
   }
   return changes;
 }

@@ -1,4 +1,5 @@
 import { isCollection, isMap, isPair, isScalar, type LineCounter, type Node } from 'yaml';
+import { say } from '../../language/say.js';
 import { composeYaml } from '../yaml/compose-yaml.js';
 import type { Path } from './reading.js';
 import type { CaseProblem } from './types.js';
@@ -23,7 +24,9 @@ export type TextResult =
  */
 export function readCaseText(text: string): TextResult {
   if (text.length > MOST_TEXT) {
-    return failure(`the text has ${text.length} characters`, [`at most ${MOST_TEXT} characters`]);
+    return failure(say('case-file.characters', { n: text.length }), [
+      say('case-file.most-characters', { n: MOST_TEXT }),
+    ]);
   }
   try {
     const { document, lines, errors, warnings } = composeYaml(text);
@@ -38,8 +41,8 @@ export function readCaseText(text: string): TextResult {
               .slice(fault.at, fault.at + 60)
               .split('\n')[0]
               ?.trim() ?? '',
-          message: `cannot be read: ${fault.message}`,
-          allowed: ['YAML or JSON, each key once, without tags'],
+          message: say('case-file.unreadable', { reason: fault.message }),
+          allowed: [say('case-file.yaml-form')],
           line: lines.linePos(fault.at).line,
         })),
       };
@@ -50,9 +53,9 @@ export function readCaseText(text: string): TextResult {
     // Too many aliases, or nested deeper than the stack: both come as exceptions from the parser.
     return failure(
       error instanceof ReferenceError && /alias/i.test(error.message)
-        ? 'aliases (*name) repeat too much'
-        : 'cannot be read: it is nested too deeply or repeats itself',
-      ['YAML or JSON as in the example, without aliases'],
+        ? say('case-file.aliases')
+        : say('case-file.nested'),
+      [say('case-file.yaml-example')],
     );
   }
 }

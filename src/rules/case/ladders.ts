@@ -1,5 +1,7 @@
+import { say } from '../../language/say.js';
 import type { GrooveWidth, InsertKind, NozzleSurface } from '../../spinning/setup.js';
 import { TEXTURES } from '../knowledge/end-use-schema.js';
+import { optionWord } from './option-words.js';
 import { GROOVES, INSERTS } from './setup-fields.js';
 
 /** A nozzle's texture as one word: smooth, spiral, the usual notch counts, knurled. */
@@ -66,8 +68,8 @@ export function textureOf(word: Texture): NozzleTexture {
 
 /** `4 notches`, `spiral`. */
 export function describeTexture(texture: NozzleTexture): string {
-  if (texture.surface !== 'notched') return texture.surface;
-  return `${texture.notches} ${texture.notches === 1 ? 'notch' : 'notches'}`;
+  if (texture.surface !== 'notched') return optionWord(texture.surface);
+  return say('setup.notches', { n: texture.notches });
 }
 
 /** Place of an insert on the ladder none 0, smooth 1, then one rung a groove (more twist held back). */

@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { QuantityKind } from '../../spinning/units/quantity.js';
 import type { MeasuredProperty } from './types.js';
 
@@ -26,7 +27,9 @@ export interface PropertyInfo {
 /** Measured properties by their key in a case file. Ranges are judgement, set wide. */
 export const PROPERTIES: Readonly<Record<MeasuredProperty, PropertyInfo>> = {
   tenacity: {
-    label: 'Tenacity',
+    get label() {
+      return say('property.tenacity');
+    },
     quantity: 'tenacity',
     unit: 'cN/tex',
     possible: [1, 80],
@@ -35,7 +38,9 @@ export const PROPERTIES: Readonly<Record<MeasuredProperty, PropertyInfo>> = {
     bearsOn: { symptom: 'low-tenacity', worse: 'below' },
   },
   'strength-cv': {
-    label: 'Scatter of strength (CV)',
+    get label() {
+      return say('property.strength-cv');
+    },
     quantity: 'percent',
     unit: '%',
     possible: [0.5, 80],
@@ -44,7 +49,9 @@ export const PROPERTIES: Readonly<Record<MeasuredProperty, PropertyInfo>> = {
     bearsOn: { symptom: 'strength-cv', worse: 'above' },
   },
   elongation: {
-    label: 'Elongation at break',
+    get label() {
+      return say('property.elongation');
+    },
     quantity: 'percent',
     unit: '%',
     possible: [0.5, 60],
@@ -53,7 +60,9 @@ export const PROPERTIES: Readonly<Record<MeasuredProperty, PropertyInfo>> = {
     bearsOn: { symptom: 'low-elongation', worse: 'below' },
   },
   cvm: {
-    label: 'Unevenness CVm',
+    get label() {
+      return say('property.cvm');
+    },
     quantity: 'percent',
     unit: '%',
     possible: [2, 60],
@@ -62,7 +71,9 @@ export const PROPERTIES: Readonly<Record<MeasuredProperty, PropertyInfo>> = {
     bearsOn: { symptom: 'cvm', worse: 'above' },
   },
   thin: {
-    label: 'Thin places per km',
+    get label() {
+      return say('property.thin');
+    },
     quantity: 'number',
     unit: '1',
     possible: [0, 100000],
@@ -71,7 +82,9 @@ export const PROPERTIES: Readonly<Record<MeasuredProperty, PropertyInfo>> = {
     bearsOn: { symptom: 'thin', worse: 'above' },
   },
   thick: {
-    label: 'Thick places per km',
+    get label() {
+      return say('property.thick');
+    },
     quantity: 'number',
     unit: '1',
     possible: [0, 100000],
@@ -80,7 +93,9 @@ export const PROPERTIES: Readonly<Record<MeasuredProperty, PropertyInfo>> = {
     bearsOn: { symptom: 'thick', worse: 'above' },
   },
   neps: {
-    label: 'Neps per km',
+    get label() {
+      return say('property.neps');
+    },
     quantity: 'number',
     unit: '1',
     possible: [0, 100000],
@@ -89,7 +104,9 @@ export const PROPERTIES: Readonly<Record<MeasuredProperty, PropertyInfo>> = {
     bearsOn: { symptom: 'neps', worse: 'above' },
   },
   hairiness: {
-    label: 'Hairiness index',
+    get label() {
+      return say('property.hairiness');
+    },
     quantity: 'number',
     unit: '1',
     possible: [0.1, 50],
@@ -98,7 +115,9 @@ export const PROPERTIES: Readonly<Record<MeasuredProperty, PropertyInfo>> = {
     bearsOn: { symptom: 'hairy', worse: 'above', otherSide: 'lean' },
   },
   count: {
-    label: 'Yarn count',
+    get label() {
+      return say('property.count');
+    },
     quantity: 'count',
     unit: 'tex',
     possible: [5, 1000],
@@ -107,7 +126,9 @@ export const PROPERTIES: Readonly<Record<MeasuredProperty, PropertyInfo>> = {
     bearsOn: { check: 'count-measured', below: 'finer', above: 'coarser', at: 'as-set' },
   },
   twist: {
-    label: 'Yarn twist',
+    get label() {
+      return say('property.twist');
+    },
     quantity: 'twist',
     unit: 't/m',
     possible: [80, 3000],

@@ -1,3 +1,5 @@
+import { say } from '../../language/say.js';
+import { inSentence } from '../../language/words.js';
 import { QUANTITY_KINDS, readQuantity } from '../../spinning/units/quantity.js';
 import { PROPERTIES, type PropertyInfo } from './measured-properties.js';
 import { isLeftOut, type Path, type Reading, readMap, refuse, showValue, warn } from './reading.js';
@@ -54,17 +56,15 @@ function readBreaks(reading: Reading, path: Path, value: unknown): BreakMeasurem
   if (entries.has('a') || entries.has('b')) {
     for (const key of entries.keys()) {
       if (key !== 'a' && key !== 'b' && key !== 'dispersion') {
-        refuse(reading, [...path, key], entries.get(key), `"${key}" cannot stand beside the groups a and b`, [
-          'a and b, or count, rotor-hours and norm-per-1000',
+        refuse(reading, [...path, key], entries.get(key), say('case-file.beside-groups', { key }), [
+          say('case-file.groups-or-norm'),
         ]);
       }
     }
     const groups = (['a', 'b'] as const).map((key) => {
       const inner = entries.has(key)
         ? readMap(reading, [...path, key], entries.get(key), ['count', 'rotor-hours'])
-        : missing(reading, [...path, key], 'two groups need both a (for comparison) and b (in trouble)', [
-            '{count, rotor-hours}',
-          ]);
+        : missing(reading, [...path, key], say('case-file.both-groups'), ['{count, rotor-hours}']);
       return inner === undefined ? undefined : readBreakCount(reading, [...path, key], inner);
     });
     const [a, b] = groups;
@@ -73,7 +73,7 @@ function readBreaks(reading: Reading, path: Path, value: unknown): BreakMeasurem
   }
   const counted = readBreakCount(reading, path, entries);
   const norm = readNumberIn(reading, path, entries, 'norm-per-1000', [0.01, 100000], {
-    missing: 'a count needs the usual breaks per 1000 rotor-hours to be compared with, or two groups a and b',
+    missing: say('case-file.needs-norm'),
   });
   const picked = entries.has('picked-from')
     ? readNumberIn(reading, path, entries, 'picked-from', [2, 100000], { whole: true })
@@ -123,8 +123,8 @@ function readProperty(
   if (entries.has('readings')) {
     for (const key of ['mean', 'cv', 'tests']) {
       if (entries.has(key)) {
-        refuse(reading, [...path, key], entries.get(key), `"${key}" cannot stand beside readings`, [
-          'readings and target, or mean, cv, tests and target',
+        refuse(reading, [...path, key], entries.get(key), say('case-file.beside-readings', { key }), [
+          say('case-file.readings-or-mean'),
         ]);
       }
     }
@@ -143,7 +143,7 @@ function readProperty(
     perKm ? [0.01, 1e6] : [info.scatter === 'given' ? 2 : 1, 1e6],
     {
       whole: !perKm,
-      missing: perKm ? 'say how many kilometres were tested' : 'say how many tests the mean rests on',
+      missing: perKm ? say('case-file.how-many-km') : say('case-file.how-many-tests'),
     },
   );
   const needsCv = info.scatter === 'given';
@@ -151,14 +151,18 @@ function readProperty(
     needsCv || entries.has('cv')
       ? readNumberIn(reading, path, entries, 'cv', [0.01, 200], {
           percent: true,
-          missing: 'a mean needs the coefficient of variation of its tests',
+          missing: say('case-file.needs-cv'),
         })
       : undefined;
   if (mean === undefined || tests === undefined || target === undefined || (needsCv && cv === undefined)) {
     return undefined;
   }
   if (needsCv && tests < FEW_TESTS) {
-    warn(reading, [...path, 'tests'], `${formatNumber(tests)} tests say little; take at least ${FEW_TESTS}`);
+    warn(
+      reading,
+      [...path, 'tests'],
+      say('case-file.few-tests', { n: formatNumber(tests), least: FEW_TESTS }),
+    );
   }
   return { kind: 'summary', mean, tests, target, ...(cv === undefined ? {} : { cvPct: cv }) };
 }
@@ -171,8 +175,8 @@ function readReadings(
   countTex: number | undefined,
 ): readonly number[] | undefined {
   if (!Array.isArray(value) || value.length < 2 || value.length > MOST_READINGS) {
-    return refuse(reading, path, value, 'must be a list of single readings', [
-      `2 to ${MOST_READINGS} values`,
+    return refuse(reading, path, value, say('case-file.list'), [
+      say('case-file.list-length', { most: MOST_READINGS }),
     ]);
   }
   const readings: number[] = [];
@@ -193,9 +197,12 @@ function readValueIn(
   least: number,
 ): number | undefined {
   if (!entries.has(key)) {
-    return missing(reading, [...path, key], `is missing; a measured ${info.label.toLowerCase()} needs it`, [
-      describeRange([least, info.possible[1]], info.unit),
-    ]);
+    return missing(
+      reading,
+      [...path, key],
+      say('case-file.missing-of', { property: inSentence(info.label) }),
+      [describeRange([least, info.possible[1]], info.unit)],
+    );
   }
   return readValue(reading, [...path, key], entries.get(key), info, countTex, least);
 }
@@ -211,18 +218,31 @@ function readValue(
 ): number | undefined {
   const range = describeRange([least, info.possible[1]], info.unit);
   const units = QUANTITY_KINDS[info.quantity].units.filter((unit) => unit !== '1');
-  const allowed = units.length === 0 ? [range] : [range, `units: ${units.join(', ')}`];
+  const allowed = units.length === 0 ? [range] : [range, say('case-file.units', { units: units.join(', ') })];
   if (typeof value !== 'number' && typeof value !== 'string') {
-    return refuse(reading, path, value, `${info.label} must be a number`, allowed);
+    return refuse(reading, path, value, say('case-file.number', { field: info.label }), allowed);
   }
   const text =
     info.scatter === 'poisson-per-km' && typeof value === 'string'
       ? value.replace(/\s*(?:\/|per)\s*(?:1000\s*m|km)\s*$/i, '')
       : value;
   const result = readQuantity(text, info.quantity, countTex === undefined ? {} : { countTex });
-  if (!result.ok) return refuse(reading, path, value, `${info.label}: ${result.reason}`, allowed);
+  if (!result.ok)
+    return refuse(
+      reading,
+      path,
+      value,
+      say('case-file.of', { field: info.label, reason: result.reason }),
+      allowed,
+    );
   if (result.value < least || result.value > info.possible[1]) {
-    return refuse(reading, path, value, `${info.label} of ${showValue(value)} is not possible`, allowed);
+    return refuse(
+      reading,
+      path,
+      value,
+      say('case-file.not-possible', { field: info.label, value: showValue(value), hint: '' }),
+      allowed,
+    );
   }
   return result.value;
 }
@@ -242,19 +262,23 @@ function readNumberIn(
 ): number | undefined {
   const at = [...path, key];
   const unit = options.hours ? 'h' : options.percent ? '%' : '1';
-  const allowed = [`${options.whole ? 'a whole number, ' : ''}${describeRange(range, unit)}`];
-  if (!entries.has(key)) return missing(reading, at, options.missing ?? 'is missing', allowed);
+  const allowed = [
+    options.whole
+      ? say('case-file.whole-range', { range: describeRange(range, unit) })
+      : describeRange(range, unit),
+  ];
+  if (!entries.has(key)) return missing(reading, at, options.missing ?? say('case-file.missing'), allowed);
   const value = entries.get(key);
   if (typeof value !== 'number' && typeof value !== 'string') {
-    return refuse(reading, at, value, 'must be a number', allowed);
+    return refuse(reading, at, value, say('case-file.a-number'), allowed);
   }
   const result = readQuantity(value, options.hours ? 'hours' : options.percent ? 'percent' : 'number');
   if (!result.ok) return refuse(reading, at, value, result.reason, allowed);
   if (options.whole && !Number.isInteger(result.value)) {
-    return refuse(reading, at, value, 'must be a whole number', allowed);
+    return refuse(reading, at, value, say('case-file.a-whole'), allowed);
   }
   if (result.value < range[0] || result.value > range[1]) {
-    return refuse(reading, at, value, `${showValue(value)} is not possible`, allowed);
+    return refuse(reading, at, value, say('case-file.impossible', { value: showValue(value) }), allowed);
   }
   return result.value;
 }

@@ -1,6 +1,8 @@
+import { say } from '../../language/say.js';
 import type { FibreShare } from '../../spinning/setup.js';
 import { QUANTITY_KINDS, readQuantity } from '../../spinning/units/quantity.js';
 import { fromTurnsPerMetre, needsCount, type TwistUnit } from '../../spinning/units/twist.js';
+import { optionWord } from './option-words.js';
 import { isLeftOut, type Path, type Reading, readMap, readWord, refuse, showValue, warn } from './reading.js';
 import {
   describeRange,
@@ -59,8 +61,10 @@ export function readSetup(
           reading,
           at(field),
           undefined,
-          'is missing; a case needs at least fibre and count',
-          field === 'fibre' ? fibreForms(reading) : [`${setupUnits('count')}, for example 20 Ne`],
+          say('case-file.missing-setup'),
+          field === 'fibre'
+            ? fibreForms(reading)
+            : [say('case-file.count-example', { range: setupUnits('count') })],
         );
       }
     }
@@ -109,29 +113,40 @@ function readField(
 ): number | undefined {
   const units = `${QUANTITY_KINDS[field.quantity].units.filter((unit) => unit !== '1').join(', ')}`;
   const range = describeRange(field.possible, field.unit);
-  const allowed = units === '' ? [range] : [range, `units: ${units}`];
+  const allowed = units === '' ? [range] : [range, say('case-file.units', { units })];
   if (typeof given !== 'number' && typeof given !== 'string') {
-    return refuse(reading, path, given, `${field.label} must be a number, with or without its unit`, allowed);
+    return refuse(reading, path, given, say('case-file.number-unit', { field: field.label }), allowed);
   }
   const result = readQuantity(given, field.quantity, countTex === undefined ? {} : { countTex });
   if (!result.ok) {
     // A count that was written but could not be read has its own problem: do not add a second one for the twist.
-    if (field.path === 'twist' && countTex === undefined && countWritten && /count/.test(result.reason)) {
+    if (field.path === 'twist' && countTex === undefined && countWritten && result.lacksCount === true) {
       return undefined;
     }
-    return refuse(reading, path, given, `${field.label}: ${result.reason}`, allowed);
-  }
-  if (field.whole && !Number.isInteger(result.value)) {
-    return refuse(reading, path, given, `${field.label} must be a whole number`, allowed);
-  }
-  if (result.value < field.possible[0] || result.value > field.possible[1]) {
-    const hint = meantUnit(field, given, result.value);
-    const read = unitOf(given) ? '' : ` (read as ${formatNumber(result.value)} ${field.unit})`;
     return refuse(
       reading,
       path,
       given,
-      `${field.label} of ${showValue(given)}${read} is not possible${hint}`,
+      say('case-file.of', { field: field.label, reason: result.reason }),
+      allowed,
+    );
+  }
+  if (field.whole && !Number.isInteger(result.value)) {
+    return refuse(reading, path, given, say('case-file.whole', { field: field.label }), allowed);
+  }
+  if (result.value < field.possible[0] || result.value > field.possible[1]) {
+    const hint = meantUnit(field, given, result.value);
+    const value = unitOf(given)
+      ? showValue(given)
+      : say('case-file.read-as', {
+          value: showValue(given),
+          read: `${formatNumber(result.value)} ${field.unit}`,
+        });
+    return refuse(
+      reading,
+      path,
+      given,
+      say('case-file.not-possible', { field: field.label, value, hint }),
       allowed,
     );
   }
@@ -139,7 +154,11 @@ function readField(
     warn(
       reading,
       path,
-      `${field.label} of ${showValue(given)} is unusual; usual is ${describeRange(field.usual, field.unit)}`,
+      say('case-file.unusual', {
+        field: field.label,
+        value: showValue(given),
+        range: describeRange(field.usual, field.unit),
+      }),
     );
   } else if (
     field.path === 'count' &&
@@ -150,13 +169,17 @@ function readField(
     warn(
       reading,
       path,
-      `the count ${showValue(given)} has no unit and was read as tex; write "${String(given).trim()} Ne" if the English count is meant`,
+      say('case-file.read-as-tex', { value: showValue(given), text: String(given).trim() }),
     );
   } else if (field.path === 'recycled' && result.value > 0 && result.value < 1 && !unitOf(given)) {
     warn(
       reading,
       path,
-      `the share ${showValue(given)} was read as ${formatNumber(result.value)} %; write "${formatNumber(result.value * 100)} %" if that is meant`,
+      say('case-file.share-read', {
+        value: showValue(given),
+        percent: formatNumber(result.value),
+        text: formatNumber(result.value * 100),
+      }),
     );
   }
   // Adding 0 turns a typed -0 into 0.
@@ -171,7 +194,7 @@ function readFibres(reading: Reading, path: Path, value: unknown): readonly Fibr
     return fibre === undefined ? undefined : [{ fibre, share: 1 }];
   }
   if (typeof value !== 'object' || value === null || Array.isArray(value)) {
-    return refuse(reading, path, value, 'must be a fibre, or fibres with their shares', fibreForms(reading));
+    return refuse(reading, path, value, say('case-file.must-fibre'), fibreForms(reading));
   }
   const before = reading.problems.length;
   const entries = readMap(reading, path, value, ids);
@@ -180,7 +203,9 @@ function readFibres(reading: Reading, path: Path, value: unknown): readonly Fibr
     const result =
       typeof share === 'number' || typeof share === 'string' ? readQuantity(share, 'percent') : undefined;
     if (result?.ok !== true || result.value < 0 || result.value > 100) {
-      refuse(reading, [...path, fibre], share, 'the share of a fibre must be a percentage', ['0 to 100 %']);
+      refuse(reading, [...path, fibre], share, say('case-file.share-percent'), [
+        say('case-file.share-range'),
+      ]);
     } else if (result.value > 0) shares.push({ fibre, pct: result.value });
   }
   if (reading.problems.length > before) return undefined;
@@ -190,7 +215,7 @@ function readFibres(reading: Reading, path: Path, value: unknown): readonly Fibr
       reading,
       path,
       shares.map((one) => `${one.fibre}: ${formatNumber(one.pct)}`).join(', '),
-      `the shares of the fibres add up to ${formatNumber(sum)} %, not to 100 %`,
+      say('case-file.shares-sum', { sum: formatNumber(sum) }),
       fibreForms(reading),
     );
   }
@@ -209,11 +234,7 @@ function settleNotches(
   if (values.nozzleSurface === undefined) {
     if (values.notches === undefined || raw.has('nozzle.surface')) return;
     if (values.notches === 0) {
-      warn(
-        reading,
-        at('nozzle.notches'),
-        'no notches does not say whether the surface is smooth, spiral or knurled',
-      );
+      warn(reading, at('nozzle.notches'), say('case-file.no-notches'));
       delete values.notches;
       delete typed['nozzle.notches'];
       return;
@@ -223,13 +244,9 @@ function settleNotches(
   }
   if (values.nozzleSurface === 'notched') {
     if (values.notches === 0) {
-      refuse(
-        reading,
-        at('nozzle.notches'),
-        raw.get('nozzle.notches'),
-        'a notched nozzle has at least one notch',
-        ['1 to 16'],
-      );
+      refuse(reading, at('nozzle.notches'), raw.get('nozzle.notches'), say('case-file.least-notch'), [
+        say('case-file.notch-range'),
+      ]);
     }
     return;
   }
@@ -238,7 +255,7 @@ function settleNotches(
       reading,
       at('nozzle.notches'),
       raw.get('nozzle.notches'),
-      `a ${values.nozzleSurface} nozzle has no notches; give surface: notched, or leave the notches out`,
+      say('case-file.has-no-notches', { surface: optionWord(values.nozzleSurface) }),
       ['0'],
     );
     return;
@@ -257,32 +274,42 @@ function checkTogether(
   const countTex = values.countTex ?? otherCountTex;
   if (values.twistPerMetre !== undefined && countTex !== undefined) {
     const alphaE = fromTurnsPerMetre(values.twistPerMetre, 'alpha-e', countTex);
-    const words = `${formatNumber(values.twistPerMetre)} t/m on ${formatNumber(countTex)} tex is alpha-e ${formatNumber(alphaE)}`;
+    const words = say('case-file.alpha', {
+      twist: formatNumber(values.twistPerMetre),
+      count: formatNumber(countTex),
+      alpha: formatNumber(alphaE),
+    });
     if (alphaE < ALPHA_E_POSSIBLE[0] || alphaE > ALPHA_E_POSSIBLE[1]) {
-      refuse(
+      refuse(reading, at('twist'), raw.get('twist'), say('case-file.no-rotor-yarn', { words }), [
+        say('case-file.alpha-range', { range: describeRange(ALPHA_E_POSSIBLE, '1') }),
+        say('case-file.units', { units: QUANTITY_KINDS.twist.units.join(', ') }),
+      ]);
+    } else if (alphaE < ALPHA_E_USUAL[0] || alphaE > ALPHA_E_USUAL[1]) {
+      warn(
         reading,
         at('twist'),
-        raw.get('twist'),
-        `${words}, which no rotor yarn has; check twist and count`,
-        [
-          `alpha-e ${describeRange(ALPHA_E_POSSIBLE, '1')}`,
-          `units: ${QUANTITY_KINDS.twist.units.join(', ')}`,
-        ],
+        say('case-file.usual-is', { words, range: describeRange(ALPHA_E_USUAL, '1') }),
       );
-    } else if (alphaE < ALPHA_E_USUAL[0] || alphaE > ALPHA_E_USUAL[1]) {
-      warn(reading, at('twist'), `${words}; usual is ${describeRange(ALPHA_E_USUAL, '1')}`);
     }
   }
   if (values.rotorDiameterMm !== undefined && values.rotorSpeedRpm !== undefined) {
     const rim = (Math.PI * values.rotorDiameterMm * values.rotorSpeedRpm) / 60000;
-    const words = `a ${formatNumber(values.rotorDiameterMm)} mm rotor at ${formatNumber(values.rotorSpeedRpm)} rpm has a rim speed of ${formatNumber(rim)} m/s`;
+    const words = say('case-file.rim', {
+      size: formatNumber(values.rotorDiameterMm),
+      speed: formatNumber(values.rotorSpeedRpm),
+      rim: formatNumber(rim),
+    });
     if (rim > RIM_SPEED_IMPOSSIBLE) {
       const most = (RIM_SPEED_IMPOSSIBLE * 60000) / (Math.PI * values.rotorDiameterMm);
-      refuse(reading, at('rotor.speed'), raw.get('rotor.speed'), `${words}, which no rotor stands`, [
-        `at most ${formatNumber(Math.floor(most / 1000) * 1000)} rpm for this diameter`,
-      ]);
+      refuse(
+        reading,
+        at('rotor.speed'),
+        raw.get('rotor.speed'),
+        say('case-file.no-rotor-stands', { words }),
+        [say('case-file.at-most-rpm', { speed: formatNumber(Math.floor(most / 1000) * 1000) })],
+      );
     } else if (rim > RIM_SPEED_UNUSUAL) {
-      warn(reading, at('rotor.speed'), `${words}; above ${RIM_SPEED_UNUSUAL} m/s is unusual`);
+      warn(reading, at('rotor.speed'), say('case-file.above-unusual', { words, rim: RIM_SPEED_UNUSUAL }));
     }
   }
   if (values.sliverKtex !== undefined && values.countTex !== undefined) {
@@ -291,7 +318,7 @@ function checkTogether(
       warn(
         reading,
         at('sliver.count'),
-        `sliver and yarn count give a draft of ${formatNumber(draft)}; usual is ${describeRange(DRAFT_USUAL, '1')}`,
+        say('case-file.draft', { draft: formatNumber(draft), range: describeRange(DRAFT_USUAL, '1') }),
       );
     }
   }
@@ -338,16 +365,21 @@ function meantUnit(field: QuantityField, given: unknown, value: number): string 
   const unit: TwistUnit | undefined =
     value >= 1.5 && value <= 9 ? 'alpha-e' : value > 9 && value < 50 ? 'tpi' : undefined;
   if (unit === undefined) return '';
-  return `; write "${String(given).trim()} ${unit}" if that is meant${needsCount(unit) ? '' : ' (turns an inch)'}`;
+  return say(needsCount(unit) ? 'case-file.hint' : 'case-file.hint-inch', {
+    text: `${String(given).trim()} ${unit}`,
+  });
 }
 
 function fibreForms(reading: Reading): string[] {
-  return [...reading.vocabulary.fibres, 'a blend with shares that add up to 100 %'];
+  return [...reading.vocabulary.fibres, say('case-file.blend-form')];
 }
 
 function setupUnits(path: SetupPath): string {
   const field = setupField(path);
   return field?.type === 'quantity'
-    ? `${describeRange(field.possible, field.unit)} (units: ${QUANTITY_KINDS[field.quantity].units.join(', ')})`
+    ? say('case-file.range-units', {
+        range: describeRange(field.possible, field.unit),
+        units: QUANTITY_KINDS[field.quantity].units.join(', '),
+      })
     : '';
 }

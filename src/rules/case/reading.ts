@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { nearestWord } from './nearest-word.js';
 import type { CaseProblem, CaseVocabulary, CaseWarning } from './types.js';
 
@@ -55,7 +56,7 @@ export function readMap(
 ): Map<string, unknown> | undefined {
   const allowed = [...keys];
   if (typeof value !== 'object' || value === null || Array.isArray(value)) {
-    return refuse(reading, path, value, 'must be a group of fields', allowed);
+    return refuse(reading, path, value, say('case-file.group'), allowed);
   }
   const known = new Set(allowed);
   const entries = new Map<string, unknown>();
@@ -66,7 +67,9 @@ export function readMap(
         reading,
         [...path, key],
         one,
-        `"${shorten(key)}" is not a field here${meant === undefined ? '' : `; did you mean "${meant}"?`}`,
+        meant === undefined
+          ? say('case-file.no-field', { key: shorten(key) })
+          : say('case-file.no-field-meant', { key: shorten(key), meant }),
         allowed,
       );
     } else if (!isLeftOut(one)) entries.set(key, one);
@@ -90,11 +93,13 @@ export function readWord<W extends string>(
       reading,
       path,
       value,
-      `"${shorten(String(value))}" is not one of the allowed words${meant === undefined ? '' : `; did you mean "${meant}"?`}`,
+      meant === undefined
+        ? say('case-file.no-word', { value: shorten(String(value)) })
+        : say('case-file.no-word-meant', { value: shorten(String(value)), meant }),
       words,
     );
   }
-  return refuse(reading, path, value, 'must be one of the allowed words', words);
+  return refuse(reading, path, value, say('case-file.one-word'), words);
 }
 
 /** One word or a list of words, each once. */
@@ -118,10 +123,12 @@ export function readWords<W extends string>(
 
 /** A value for showing in a message: never longer than 60 characters. */
 export function showValue(value: unknown): string {
-  if (value === undefined) return '(nothing)';
+  if (value === undefined) return say('case-file.nothing');
   if (typeof value === 'string') return shorten(value);
   if (typeof value === 'object' && value !== null) {
-    return Array.isArray(value) ? `(a list of ${value.length})` : '(a group of fields)';
+    return Array.isArray(value)
+      ? say('case-file.list-of', { n: value.length })
+      : say('case-file.group-value');
   }
   return shorten(String(value));
 }

@@ -1,9 +1,13 @@
+import { localDecimal } from '../../language/numbers.js';
+import { say } from '../../language/say.js';
+import { inSentence } from '../../language/words.js';
 import { drawFrom } from '../../spinning/draws.js';
 import type { Spread } from '../../spinning/parameters.js';
 import type { DrawSource, FibreShare, SpinningSetup, UncertainSetup } from '../../spinning/setup.js';
 import { fromTurnsPerMetre, toTurnsPerMetre } from '../../spinning/units/twist.js';
 import type { EndUse } from '../knowledge/end-use-schema.js';
 import { describeTexture, type NozzleTexture } from './ladders.js';
+import { fibreWord, optionWord } from './option-words.js';
 import {
   clampToPossible,
   formatNumber,
@@ -92,10 +96,10 @@ export function resolveSetup(given: GivenSetup, knowledge: SetupKnowledge): Reso
 
   const fibres = values.fibres ?? assumedFibres(knowledge);
   if (values.fibres === undefined) {
-    assume('fibre', describeFibres(fibres), 'no fibre was given');
+    assume('fibre', describeFibres(fibres), say('assumed.no-fibre'));
     warnings.push({
       field: 'setup.fibre',
-      message: `no fibre was given; ${describeFibres(fibres)} is assumed, which may be far off`,
+      message: say('assumed.no-fibre-warning', { fibre: describeFibres(fibres) }),
     });
   }
   const use = chooseEndUse(given, fibres, knowledge);
@@ -104,12 +108,16 @@ export function resolveSetup(given: GivenSetup, knowledge: SetupKnowledge): Reso
     assume('end-use', endUse.label, use.why);
     warnings.push({
       field: 'setup.end-use',
-      message: `the end use was not given; ${endUse.label.toLowerCase()} is assumed: ${use.why}`,
+      message: say('assumed.no-use-warning', { use: inSentence(endUse.label), why: use.why }),
     });
   }
   const countTex = values.countTex ?? usualCount(endUse);
   const usual = usualValues(endUse, fibres, knowledge.fibres, countTex);
-  const why = `usual for ${endUse.label.toLowerCase()}: ${describeFibres(fibres)}, ${formatNumber(Number(countTex.toPrecision(3)))} tex`;
+  const why = say('assumed.usual-for', {
+    use: inSentence(endUse.label),
+    fibres: describeFibres(fibres),
+    count: formatNumber(Number(countTex.toPrecision(3))),
+  });
 
   const central = { ...setupOfUsual(usual, fibres, countTex), ...values } as Draft;
   const steps: Step[] = [];
@@ -117,10 +125,14 @@ export function resolveSetup(given: GivenSetup, knowledge: SetupKnowledge): Reso
   // Count first: the twist of a multiplier hangs on it.
   if (values.countTex === undefined) {
     const spread = countSpread(endUse);
-    assume('count', describeNumber('countTex', countTex, spread), `usual for ${endUse.label.toLowerCase()}`);
+    assume(
+      'count',
+      describeNumber('countTex', countTex, spread),
+      say('assumed.usual-for-use', { use: inSentence(endUse.label) }),
+    );
     warnings.push({
       field: 'setup.count',
-      message: `no yarn count was given; ${formatNumber(countTex)} tex is assumed, which may be far off`,
+      message: say('assumed.no-count-warning', { count: formatNumber(countTex) }),
     });
     steps.push(drawNumber('countTex', 'setup:count', countTex, spread));
   } else steps.push(drawGiven('countTex', values.countTex));
@@ -140,7 +152,11 @@ export function resolveSetup(given: GivenSetup, knowledge: SetupKnowledge): Reso
     const { value, spread } = usual.alphaE;
     assume(
       'twist',
-      `alpha-e ${formatNumber(value)} (${formatNumber(central.twistPerMetre)} t/m), ${describeSpread(spread, '')}`,
+      say('assumed.alpha', {
+        alpha: formatNumber(value),
+        twist: formatNumber(central.twistPerMetre),
+        spread: describeSpread(spread, ''),
+      }),
       why,
     );
     steps.push((draft, draw) => {
@@ -156,12 +172,7 @@ export function resolveSetup(given: GivenSetup, knowledge: SetupKnowledge): Reso
   for (const [key, path] of PLAIN_WORDS) {
     if (values[key] !== undefined) continue;
     const word: UsualWord<string> = usual[key];
-    if (word.choices.length > 1)
-      assume(
-        path,
-        describeWord(word, (one) => one),
-        why,
-      );
+    if (word.choices.length > 1) assume(path, describeWord(word, optionWord), why);
     const pick = picker(word);
     steps.push((draft, draw) => {
       Object.assign(draft, { [key]: pick(draw.next(`setup:${path}`)) });
@@ -215,7 +226,7 @@ function resolveRotor(
       const near = neighbouringRotor(usual.rotorDiameterMm.value, fitting);
       if (near !== middle) {
         middle = near;
-        reason = `fits the rotor speed of ${formatNumber(values.rotorSpeedRpm)} rpm`;
+        reason = say('assumed.fits-speed', { speed: formatNumber(values.rotorSpeedRpm) });
       }
     }
     central.rotorDiameterMm = middle;
@@ -235,7 +246,7 @@ function resolveRotor(
         kind: 'normal',
         sd: central.rotorSpeedRpm * sd,
       }),
-      `rim speed of ${formatNumber(rim.value)} m/s, ${why}`,
+      say('assumed.rim', { rim: formatNumber(rim.value), why }),
     );
     steps.push((draft, draw) => {
       const speed = drawFrom(rim.value, rim.spread, draw.next('setup:rotor.speed'));
@@ -273,7 +284,7 @@ function resolveTexture(
   if (values.notches !== undefined) return undefined;
   const notched = notchedOnly(usual.texture);
   central.notches = notched.value.notches;
-  assume('nozzle.notches', describeWord(notched, describeTexture), `notched, and ${why}`);
+  assume('nozzle.notches', describeWord(notched, describeTexture), say('assumed.notched-and', { why }));
   const pick = picker(notched);
   return (draft, draw) => {
     draft.notches = pick(draw.next('setup:nozzle.notches')).notches;
@@ -322,12 +333,12 @@ function chooseEndUse(
   const { twistPerMetre, countTex, recycledShare } = given.values;
   const waste = uses.get('waste-yarn');
   if (recycledShare !== undefined && recycledShare >= WASTE_FROM && waste !== undefined) {
-    return { endUse: waste, why: `the recycled or waste share is ${formatNumber(recycledShare * 100)} %` };
+    return { endUse: waste, why: say('assumed.waste-share', { percent: formatNumber(recycledShare * 100) }) };
   }
   const fallback = uses.get('weft') ?? uses.values().next().value;
   if (fallback === undefined) throw new RangeError('the knowledge base has no end use');
   if (twistPerMetre === undefined || countTex === undefined) {
-    return { endUse: fallback, why: 'nothing given says what the yarn is for' };
+    return { endUse: fallback, why: say('assumed.nothing-says') };
   }
   const alphaE = fromTurnsPerMetre(twistPerMetre, 'alpha-e', countTex);
   let best = fallback;
@@ -338,7 +349,7 @@ function chooseEndUse(
     const off = Math.abs(usualValues(endUse, fibres, knowledge.fibres, countTex).alphaE.value - alphaE);
     if (off < least - 1e-9) [best, least] = [endUse, off];
   }
-  return { endUse: best, why: `its usual twist is nearest to alpha-e ${formatNumber(alphaE)}` };
+  return { endUse: best, why: say('assumed.nearest-twist', { alpha: formatNumber(alphaE) }) };
 }
 
 function assumedFibres(knowledge: SetupKnowledge): readonly FibreShare[] {
@@ -407,22 +418,28 @@ function describeNumber(key: NumberKey, value: number, spread: Spread): string {
 
 function describeSpread(spread: Spread, unit: string): string {
   if (spread.kind === 'lognormal')
-    return `give or take ${formatNumber(Math.round(Math.expm1(spread.sd) * 100))} %`;
+    return say('assumed.give-take-percent', {
+      percent: formatNumber(Math.round(Math.expm1(spread.sd) * 100)),
+    });
   if (spread.kind === 'uniform')
-    return `between ${formatNumber(spread.low)} and ${formatNumber(spread.high)}`;
-  return `give or take ${withUnitSign(String(Number(spread.sd.toPrecision(2))), unit)}`;
+    return say('assumed.between', { low: formatNumber(spread.low), high: formatNumber(spread.high) });
+  return say('assumed.give-take', {
+    spread: withUnitSign(localDecimal(String(Number(spread.sd.toPrecision(2)))), unit),
+  });
 }
 
 function describeWord<T>(word: UsualWord<T>, show: (value: T) => string): string {
   const usual = show(word.value);
   const others = word.choices.map((one) => show(one.value)).filter((one) => one !== usual);
-  return others.length === 0 ? usual : `${usual}; perhaps ${others.join(' or ')}`;
+  return others.length === 0
+    ? usual
+    : say('assumed.perhaps', { usual, others: others.join(` ${say('words.or')} `) });
 }
 
 /** `cotton`, `50 % cotton and 50 % polyester`. */
 export function describeFibres(fibres: readonly FibreShare[]): string {
-  if (fibres.length === 1) return fibres[0]?.fibre ?? '';
+  if (fibres.length === 1) return fibreWord(fibres[0]?.fibre ?? '');
   return fibres
-    .map((one) => `${formatNumber(Math.round(one.share * 1000) / 10)} % ${one.fibre}`)
-    .join(' and ');
+    .map((one) => `${formatNumber(Math.round(one.share * 1000) / 10)} % ${fibreWord(one.fibre)}`)
+    .join(` ${say('words.and')} `);
 }

@@ -1,8 +1,10 @@
+import { say, sayLoose } from '../../language/say.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
 import { fromTurnsPerMetre, toTurnsPerMetre } from '../../spinning/units/twist.js';
 import { TEXTURES } from '../knowledge/end-use-schema.js';
 import type { SetupChange } from '../knowledge/schema.js';
 import { describeTexture, grooveRank, insertRank, stepOnLadder, textureAt, textureRank } from './ladders.js';
+import { optionWord } from './option-words.js';
 import {
   clampToPossible,
   formatNumber,
@@ -23,16 +25,16 @@ export interface ChangedSetup {
 
 type SettingName = SetupChange['set'];
 /** A setting that is a number: its field and its name in sentences. */
-const NUMBERS: Readonly<Partial<Record<SettingName, { readonly key: NumberKey; readonly words: string }>>> = {
-  twist: { key: 'twistPerMetre', words: 'twist' },
-  'rotor-speed': { key: 'rotorSpeedRpm', words: 'rotor speed' },
-  'opening-roller': { key: 'openingRollerRpm', words: 'opening-roller speed' },
-  'nozzle-radius': { key: 'nozzleRadiusMm', words: 'nozzle radius' },
-  'nozzle-protrusion': { key: 'nozzleProtrusionMm', words: 'nozzle protrusion' },
-  'tube-bend': { key: 'tubeBendDeg', words: 'tube bend' },
-  'rotor-diameter': { key: 'rotorDiameterMm', words: 'rotor diameter' },
-  humidity: { key: 'humidityPct', words: 'humidity' },
-  'winding-tension-draft': { key: 'windingTensionDraft', words: 'winding tension draft' },
+const NUMBERS: Readonly<Partial<Record<SettingName, { readonly key: NumberKey }>>> = {
+  twist: { key: 'twistPerMetre' },
+  'rotor-speed': { key: 'rotorSpeedRpm' },
+  'opening-roller': { key: 'openingRollerRpm' },
+  'nozzle-radius': { key: 'nozzleRadiusMm' },
+  'nozzle-protrusion': { key: 'nozzleProtrusionMm' },
+  'tube-bend': { key: 'tubeBendDeg' },
+  'rotor-diameter': { key: 'rotorDiameterMm' },
+  humidity: { key: 'humidityPct' },
+  'winding-tension-draft': { key: 'windingTensionDraft' },
 };
 
 /** Changes smaller than this share of a value are no change. */
@@ -69,7 +71,8 @@ type OneChange = { readonly setup: SpinningSetup; readonly done: string } | { re
 function applyOne(setup: SpinningSetup, usual: SpinningSetup, change: SetupChange): OneChange {
   const number = NUMBERS[change.set];
   if (number !== undefined) {
-    const { key, words } = number;
+    const { key } = number;
+    const words = sayLoose(`changing.${change.set}`);
     const now = setup[key];
     if ('by-percent' in change) return setNumber(setup, key, words, now * (1 + change['by-percent'] / 100));
     if ('by' in change) return setNumber(setup, key, words, now + change.by);
@@ -86,10 +89,12 @@ function applyOne(setup: SpinningSetup, usual: SpinningSetup, change: SetupChang
       const texture = 'steps' in change ? textureAt(target) : usualTexture;
       const before = describeTexture({ surface: setup.nozzleSurface, notches: setup.notches });
       if (target === rank)
-        return { impossible: atEnd(`the nozzle is ${before}`, change, 'rougher', 'smoother') };
+        return {
+          impossible: atEnd(say('changing.nozzle-is', { state: before }), change, 'rougher', 'smoother'),
+        };
       return {
         setup: { ...setup, nozzleSurface: texture.surface, notches: texture.notches },
-        done: `nozzle ${before} → ${describeTexture(texture)}`,
+        done: say('changing.nozzle', { before, after: describeTexture(texture) }),
       };
     }
     case 'insert': {
@@ -100,30 +105,46 @@ function applyOne(setup: SpinningSetup, usual: SpinningSetup, change: SetupChang
       if (target === rank) {
         return {
           impossible: atEnd(
-            setup.insert === 'none' ? 'there is no insert' : `the insert is ${setup.insert}`,
+            setup.insert === 'none'
+              ? say('changing.no-insert')
+              : say('changing.insert-is', { state: optionWord(setup.insert) }),
             change,
             'stronger',
             'milder',
           ),
         };
       }
-      return { setup: { ...setup, insert }, done: `insert ${setup.insert} → ${insert}` };
+      return {
+        setup: { ...setup, insert },
+        done: say('changing.insert', { before: optionWord(setup.insert), after: optionWord(insert) }),
+      };
     }
     case 'groove': {
       const rank = grooveRank(setup.groove);
       const target = 'steps' in change ? stepOnLadder(rank, change.steps, GROOVES.length).rung : rank;
       const groove = GROOVES[target] ?? setup.groove;
       if (target === rank) {
-        return { impossible: atEnd(`the rotor groove is ${setup.groove}`, change, 'wider', 'narrower') };
+        return {
+          impossible: atEnd(
+            say('changing.groove-is', { state: optionWord(setup.groove) }),
+            change,
+            'wider',
+            'narrower',
+          ),
+        };
       }
-      return { setup: { ...setup, groove }, done: `rotor groove ${setup.groove} → ${groove}` };
+      return {
+        setup: { ...setup, groove },
+        done: say('changing.groove', { before: optionWord(setup.groove), after: optionWord(groove) }),
+      };
     }
     default: {
       const to = 'to' in change && change.to !== 'usual' ? change.to : usual.nozzleMaterial;
-      if (setup.nozzleMaterial === to) return { impossible: `the nozzle is ${to} already` };
+      if (setup.nozzleMaterial === to)
+        return { impossible: say('changing.material-already', { state: optionWord(to) }) };
       return {
         setup: { ...setup, nozzleMaterial: to },
-        done: `nozzle material ${setup.nozzleMaterial} → ${to}`,
+        done: say('changing.material', { before: optionWord(setup.nozzleMaterial), after: optionWord(to) }),
       };
     }
   }
@@ -161,11 +182,11 @@ function setNumber(
     return {
       impossible:
         usual === 'usual'
-          ? `${words} is at its usual ${formatQuantity(field, now)} already`
-          : `${words} is at its end of ${formatQuantity(field, now)}`,
+          ? say('changing.at-usual', { what: words, value: formatQuantity(field, now) })
+          : say('changing.at-end', { what: words, value: formatQuantity(field, now) }),
     };
   }
-  const clamped = value === wanted ? '' : ', as far as it goes';
+  const clamped = value === wanted ? '' : say('changing.far');
   const percent =
     field.quantity === 'speed' || field.quantity === 'twist'
       ? ` (${signed(Math.round((value / now - 1) * 1000) / 10)} %)`
@@ -176,10 +197,15 @@ function setNumber(
   };
 }
 
-function atEnd(state: string, change: SetupChange, up: string, down: string): string {
-  if (!('steps' in change)) return `${state}, as is usual`;
-  if (change.steps === 0) return `${state} and stays so`;
-  return `${state} already; there is nothing ${change.steps > 0 ? up : down}`;
+function atEnd(
+  state: string,
+  change: SetupChange,
+  up: 'rougher' | 'stronger' | 'wider',
+  down: 'smoother' | 'milder' | 'narrower',
+): string {
+  if (!('steps' in change)) return say('changing.as-usual', { state });
+  if (change.steps === 0) return say('changing.stays', { state });
+  return say(`changing.nothing-${change.steps > 0 ? up : down}`, { state });
 }
 
 const signed = (value: number) =>

@@ -1,3 +1,5 @@
+import { localDecimal } from '../../language/numbers.js';
+import { say, sayLoose } from '../../language/say.js';
 import type {
   Delustrant,
   GrooveWidth,
@@ -72,10 +74,11 @@ export interface WordField {
   readonly words: readonly string[];
 }
 
+const fieldLabel = (path: SetupPath): string => sayLoose(`setup-field.${path.replaceAll('.', '-')}`);
+
 const quantity = (
   path: SetupPath,
   key: NumberKey,
-  label: string,
   kind: QuantityKind,
   unit: string,
   possible: readonly [number, number],
@@ -86,7 +89,9 @@ const quantity = (
   type: 'quantity',
   path,
   key,
-  label,
+  get label() {
+    return fieldLabel(path);
+  },
   quantity: kind,
   unit,
   possible,
@@ -105,7 +110,6 @@ export const QUANTITY_FIELDS: readonly QuantityField[] = [
   quantity(
     'recycled',
     'recycledShare',
-    'Recycled or waste share',
     'percent',
     '%',
     [0, 100],
@@ -115,24 +119,23 @@ export const QUANTITY_FIELDS: readonly QuantityField[] = [
       scale: 0.01,
     },
   ),
-  quantity('staple', 'stapleMm', 'Staple length', 'length', 'mm', [8, 120], [15, 65], { relative: 0.015 }),
-  quantity('fineness', 'finenessMtex', 'Fibre fineness', 'fineness', 'mtex', [20, 1500], [70, 450], {
+  quantity('staple', 'stapleMm', 'length', 'mm', [8, 120], [15, 65], { relative: 0.015 }),
+  quantity('fineness', 'finenessMtex', 'fineness', 'mtex', [20, 1500], [70, 450], {
     relative: 0.02,
   }),
-  quantity('count', 'countTex', 'Yarn count', 'count', 'tex', [5, 1000], [10, 250], { relative: 0.01 }),
-  quantity('twist', 'twistPerMetre', 'Yarn twist', 'twist', 't/m', [80, 3000], [250, 1500], {
+  quantity('count', 'countTex', 'count', 'tex', [5, 1000], [10, 250], { relative: 0.01 }),
+  quantity('twist', 'twistPerMetre', 'twist', 't/m', [80, 3000], [250, 1500], {
     relative: 0.01,
   }),
-  quantity('rotor.diameter', 'rotorDiameterMm', 'Rotor diameter', 'length', 'mm', [20, 120], [26, 66], {
+  quantity('rotor.diameter', 'rotorDiameterMm', 'length', 'mm', [20, 120], [26, 66], {
     exact: true,
   }),
-  quantity('rotor.speed', 'rotorSpeedRpm', 'Rotor speed', 'speed', 'rpm', [5000, 250000], [25000, 170000], {
+  quantity('rotor.speed', 'rotorSpeedRpm', 'speed', 'rpm', [5000, 250000], [25000, 170000], {
     relative: 0.005,
   }),
   quantity(
     'nozzle.notches',
     'notches',
-    'Notches on the nozzle',
     'number',
     '1',
     [0, 16],
@@ -142,114 +145,88 @@ export const QUANTITY_FIELDS: readonly QuantityField[] = [
       whole: true,
     },
   ),
-  quantity('nozzle.radius', 'nozzleRadiusMm', 'Nozzle entry radius', 'length', 'mm', [0.5, 15], [1.5, 6], {
+  quantity('nozzle.radius', 'nozzleRadiusMm', 'length', 'mm', [0.5, 15], [1.5, 6], {
     relative: 0.02,
   }),
-  quantity(
-    'nozzle.protrusion',
-    'nozzleProtrusionMm',
-    'Nozzle protrusion',
-    'length',
-    'mm',
-    [-6, 12],
-    [-1.5, 4],
-    {
-      absolute: 0.1,
-    },
-  ),
-  quantity(
-    'nozzle.hours',
-    'nozzleHours',
-    'Running hours of the nozzle',
-    'hours',
-    'h',
-    [0, 200000],
-    [0, 60000],
-    {
-      relative: 0.03,
-    },
-  ),
-  quantity('tube.bend', 'tubeBendDeg', 'Bend of the draw-off tube', 'angle', 'deg', [0, 120], [0, 90], {
+  quantity('nozzle.protrusion', 'nozzleProtrusionMm', 'length', 'mm', [-6, 12], [-1.5, 4], {
+    absolute: 0.1,
+  }),
+  quantity('nozzle.hours', 'nozzleHours', 'hours', 'h', [0, 200000], [0, 60000], {
+    relative: 0.03,
+  }),
+  quantity('tube.bend', 'tubeBendDeg', 'angle', 'deg', [0, 120], [0, 90], {
     absolute: 2,
   }),
-  quantity(
-    'tube.hours',
-    'tubeHours',
-    'Running hours of tube and insert',
-    'hours',
-    'h',
-    [0, 200000],
-    [0, 60000],
-    {
-      relative: 0.03,
-    },
-  ),
-  quantity(
-    'opening-roller.speed',
-    'openingRollerRpm',
-    'Opening-roller speed',
-    'speed',
-    'rpm',
-    [2000, 15000],
-    [5000, 10000],
-    {
-      relative: 0.01,
-    },
-  ),
-  quantity('room.temperature', 'temperatureC', 'Room temperature', 'temperature', 'C', [0, 60], [18, 36], {
-    absolute: 0.7,
+  quantity('tube.hours', 'tubeHours', 'hours', 'h', [0, 200000], [0, 60000], {
+    relative: 0.03,
   }),
-  quantity(
-    'room.humidity',
-    'humidityPct',
-    'Relative humidity of the room',
-    'percent',
-    '%',
-    [5, 100],
-    [38, 75],
-    {
-      absolute: 2,
-    },
-  ),
-  quantity('sliver.count', 'sliverKtex', 'Sliver count', 'sliver-count', 'ktex', [0.5, 15], [2.2, 7.5], {
+  quantity('opening-roller.speed', 'openingRollerRpm', 'speed', 'rpm', [2000, 15000], [5000, 10000], {
     relative: 0.01,
   }),
-  quantity('sliver.trash', 'sliverTrashPct', 'Trash in the sliver', 'percent', '%', [0, 15], [0, 1.5], {
+  quantity('room.temperature', 'temperatureC', 'temperature', 'C', [0, 60], [18, 36], {
+    absolute: 0.7,
+  }),
+  quantity('room.humidity', 'humidityPct', 'percent', '%', [5, 100], [38, 75], {
+    absolute: 2,
+  }),
+  quantity('sliver.count', 'sliverKtex', 'sliver-count', 'ktex', [0.5, 15], [2.2, 7.5], {
+    relative: 0.01,
+  }),
+  quantity('sliver.trash', 'sliverTrashPct', 'percent', '%', [0, 15], [0, 1.5], {
     relative: 0.1,
   }),
-  quantity(
-    'winding.tension-draft',
-    'windingTensionDraft',
-    'Winding tension draft',
-    'number',
-    '1',
-    [0.8, 1.2],
-    [0.92, 1.05],
-    {
-      absolute: 0.002,
-    },
-  ),
+  quantity('winding.tension-draft', 'windingTensionDraft', 'number', '1', [0.8, 1.2], [0.92, 1.05], {
+    absolute: 0.002,
+  }),
 ];
 
 /** All fields of a setup that hold a word. */
 export const WORD_FIELDS: readonly WordField[] = [
-  { type: 'word', path: 'delustrant', key: 'delustrant', label: 'Delustrant', words: DELUSTRANTS },
-  { type: 'word', path: 'rotor.groove', key: 'groove', label: 'Rotor groove', words: GROOVES },
+  {
+    type: 'word',
+    path: 'delustrant',
+    key: 'delustrant',
+    get label() {
+      return fieldLabel('delustrant');
+    },
+    words: DELUSTRANTS,
+  },
+  {
+    type: 'word',
+    path: 'rotor.groove',
+    key: 'groove',
+    get label() {
+      return fieldLabel('rotor.groove');
+    },
+    words: GROOVES,
+  },
   {
     type: 'word',
     path: 'nozzle.surface',
     key: 'nozzleSurface',
-    label: 'Nozzle surface',
+    get label() {
+      return fieldLabel('nozzle.surface');
+    },
     words: NOZZLE_SURFACES,
   },
   {
     type: 'word',
     path: 'nozzle.material',
     key: 'nozzleMaterial',
-    label: 'Nozzle material',
+    get label() {
+      return fieldLabel('nozzle.material');
+    },
     words: NOZZLE_MATERIALS,
   },
-  { type: 'word', path: 'tube.insert', key: 'insert', label: 'Insert in the draw-off tube', words: INSERTS },
+  {
+    type: 'word',
+    path: 'tube.insert',
+    key: 'insert',
+    get label() {
+      return fieldLabel('tube.insert');
+    },
+    words: INSERTS,
+  },
 ];
 
 const BY_PATH: ReadonlyMap<SetupPath, QuantityField | WordField> = new Map(
@@ -270,9 +247,7 @@ export function quantityFieldOf(key: NumberKey): QuantityField {
 
 /** The field in plain words, for messages and lists. */
 export function setupLabel(path: SetupPath): string {
-  if (path === 'fibre') return 'Fibre';
-  if (path === 'end-use') return 'End use';
-  return setupField(path)?.label ?? path;
+  return fieldLabel(path);
 }
 
 /** Brings a value in model units into what a rotor frame can physically have (the field's `possible` range). */
@@ -283,7 +258,8 @@ export function clampToPossible(key: NumberKey, value: number): number {
 
 /** `10 to 250 tex`. */
 export function describeRange(range: readonly [number, number], unit: string): string {
-  return `${formatNumber(range[0])} to ${formatNumber(range[1])}${unit === '1' ? '' : ` ${unit}`}`;
+  const between = say('setup.to', { low: formatNumber(range[0]), high: formatNumber(range[1]) });
+  return unit === '1' ? between : `${between} ${unit}`;
 }
 
 /** A number for reading: at most four significant digits below 10 000, whole and grouped by spaces from there. */
@@ -294,7 +270,7 @@ export function formatNumber(value: number): string {
       .toString()
       .replace(/\B(?=(\d{3})+(?!\d))/g, ' ');
   }
-  return String(Number(value.toPrecision(4)));
+  return localDecimal(String(Number(value.toPrecision(4))));
 }
 
 /** A value in model units with its field's unit: `105 000 rpm`. */

@@ -1,3 +1,4 @@
+import { language } from '../../language/scope.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
 import { type SetupVariant, type Simulation, simulate } from '../../spinning/simulation.js';
 import { type ResolvedSetup, resolveSetup } from '../case/resolve-setup.js';
@@ -34,7 +35,7 @@ export function computeSetup(
   given: GivenSetup,
   before: GivenSetup | undefined,
 ): ComputedSetup {
-  const key = JSON.stringify([given.values, given.endUse, before?.values, before?.endUse]);
+  const key = JSON.stringify([language(), given.values, given.endUse, before?.values, before?.endUse]);
   const known = kept.get(knowledge) ?? new Map<string, ComputedSetup>();
   kept.set(knowledge, known);
   const found = known.get(key);

@@ -1,39 +1,28 @@
+import { say } from '../../language/say.js';
 import type { Simulation } from '../../spinning/simulation.js';
 import { summariseColumn } from '../../spinning/summary.js';
 import type { EndUse, Limited } from '../knowledge/end-use-schema.js';
-import type { MARGINS } from '../knowledge/schema.js';
+import { MARGINS } from '../knowledge/schema.js';
 import type { MarginResult } from './types.js';
 
 /** Margins that coordination causes are judged by. */
 export type MarginId = (typeof MARGINS)[number];
 
-/** Label and meaning of each margin. */
-export const MARGIN_WORDS: Record<MarginId, { label: string; meaning: string }> = {
-  twist: {
-    label: 'Twist margin',
-    meaning: 'Length over which the end is tied into the fibre ring, over the length it needs, less one.',
-  },
-  tension: {
-    label: 'Tension margin',
-    meaning:
-      'Share of the yarn strength that the draw-off tension may take, over the share it takes, less one.',
-  },
-  fibres: {
-    label: 'Fibres in the section',
-    meaning: 'Fibres in the yarn section over the least that spin stably, less one.',
-  },
-  heat: {
-    label: 'Heat margin',
-    meaning: 'Friction power the nozzle may give up with this fibre, over what it does, less one.',
-  },
-  hairiness: {
-    label: 'Hairiness',
-    meaning: 'Hairiness the end use allows, over the computed index, less one.',
-  },
-  softness: { label: 'Softness', meaning: 'Computed softness over the least the end use allows, less one.' },
-  fly: { label: 'Fly', meaning: 'Fly the end use allows, over the computed index, less one.' },
-  'rotor-size': { label: 'Rotor size', meaning: 'Rotor diameter over the least for this staple, less one.' },
-};
+/** Label and meaning of each margin, in the language of the moment. */
+export const MARGIN_WORDS: Readonly<Record<MarginId, { readonly label: string; readonly meaning: string }>> =
+  Object.fromEntries(
+    MARGINS.map((id) => [
+      id,
+      {
+        get label() {
+          return say(`margin.${id}`);
+        },
+        get meaning() {
+          return say(`margin.${id}-meaning`);
+        },
+      },
+    ]),
+  ) as Record<MarginId, { readonly label: string; readonly meaning: string }>;
 
 /** Name of the simulation variant that holds the end use's usual setup. */
 export const USUAL_VARIANT = 'usual';

@@ -1,3 +1,5 @@
+import { wordTable } from '../../language/say.js';
+
 /**
  * The words a case file and the knowledge base share: where a fault shows, how it began, what was changed,
  * and the named scales on which experts state strengths and weights.
@@ -88,19 +90,19 @@ export const STOPS = ['none', 'position', 'section', 'frame', 'lab'] as const;
 export type Stop = (typeof STOPS)[number];
 
 /** Groups under which causes are listed. */
-export const FAMILIES = {
-  nozzle: 'Draw-off nozzle',
-  'tube-and-insert': 'Draw-off tube and insert',
-  'twist-and-speed': 'Twist, speed and take-off',
-  rotor: 'Rotor and groove',
-  opening: 'Opening roller',
-  'air-and-trash': 'Air, seal and trash removal',
-  'feed-and-sliver': 'Feed and sliver handling',
-  'sliver-quality': 'Sliver quality',
-  fibre: 'Fibre and blend',
-  winding: 'Winding and waxing',
-  'room-and-care': 'Room, cleaning and service',
-  downstream: 'Beyond the frame',
-  chance: 'No real fault',
-} as const;
+export const FAMILIES = wordTable('family', [
+  'nozzle',
+  'tube-and-insert',
+  'twist-and-speed',
+  'rotor',
+  'opening',
+  'air-and-trash',
+  'feed-and-sliver',
+  'sliver-quality',
+  'fibre',
+  'winding',
+  'room-and-care',
+  'downstream',
+  'chance',
+]);
 export type Family = keyof typeof FAMILIES;

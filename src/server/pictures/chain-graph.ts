@@ -1,4 +1,5 @@
 import { Graph, layout } from '@dagrejs/dagre';
+import { say } from '../../language/say.js';
 import type { Chain, ChainStep } from '../../rules/index.js';
 import { sayPercent } from '../words.js';
 import { graphSheet, LINE, linkLine, nodeBox } from './graph-parts.js';
@@ -59,8 +60,7 @@ export function drawChains(title: string, chains: readonly Chain[]): Picture {
     const { x = 0, y = 0, height: h = 0 } = graph.node(node);
     return nodeBox(step.kind, { x, y, width: NODE_WIDTH, height: h }, texts.get(node) ?? []);
   });
-  const description =
-    'Settings and causes above, what they do to the yarn between, what was seen below. The list beside the picture says the same in words.';
+  const description = say('cause.chain-text');
   return graphSheet({ title, description, width, height, arrow: ARROW }, [...lines, ...boxes]);
 }
 

@@ -1,4 +1,5 @@
 import { scaleLinear } from 'd3-scale';
+import { say } from '../../language/say.js';
 import type { MarginResult } from '../../rules/index.js';
 import { element, type Picture } from './svg.js';
 
@@ -32,7 +33,7 @@ export function drawMargins(title: string, margins: readonly MarginResult[]): Pi
       element(
         'text',
         { class: 'axis-label', x: x(value), y: TOP - 11, 'text-anchor': 'middle' },
-        value === 0 ? 'nothing left' : `${value > 0 ? '+' : '−'}${Math.abs(value) * 100} %`,
+        value === 0 ? say('setup.nothing-left') : `${value > 0 ? '+' : '−'}${Math.abs(value) * 100} %`,
       ),
     ),
   );
@@ -53,11 +54,7 @@ export function drawMargins(title: string, margins: readonly MarginResult[]): Pi
     'svg',
     { class: 'picture margins', viewBox: `0 0 ${WIDTH} ${height}`, role: 'img', 'aria-label': title },
     element('title', {}, title),
-    element(
-      'desc',
-      {},
-      'For every margin a line from its low to its high end and a dot in the middle; left of the zero line nothing is left. The table below gives the same numbers.',
-    ),
+    element('desc', {}, say('setup.margins-text')),
     ...ticks,
     ...rows,
   );

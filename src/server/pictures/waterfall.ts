@@ -1,4 +1,6 @@
 import { scaleLinear } from 'd3-scale';
+import { sayFixed } from '../../language/numbers.js';
+import { say } from '../../language/say.js';
 import { element, type Picture, textLines, wrapText } from './svg.js';
 
 /** A step of the reckoning: log-odds in decibans before and after, and what it was. */
@@ -72,7 +74,7 @@ export function drawWaterfall(title: string, steps: readonly WaterfallStep[]): P
       element(
         'text',
         { class: 'row-value', x: Math.max(from, to) + 5, y: middle + 10 },
-        i === 0 ? 'start' : `${sign}${Math.abs(step.decibans).toFixed(1)}`,
+        i === 0 ? say('cause.start') : `${sign}${sayFixed(Math.abs(step.decibans), 1)}`,
       ),
     );
   });
@@ -80,11 +82,7 @@ export function drawWaterfall(title: string, steps: readonly WaterfallStep[]): P
     'svg',
     { class: 'picture waterfall', viewBox: `0 0 ${WIDTH} ${height}`, role: 'img', 'aria-label': title },
     element('title', {}, title),
-    element(
-      'desc',
-      {},
-      'One bar a piece of evidence, from the probability before it to the probability after it. The table below gives the same numbers.',
-    ),
+    element('desc', {}, say('cause.waterfall-text')),
     ...axis,
     ...rows,
   );

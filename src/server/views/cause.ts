@@ -1,8 +1,9 @@
+import { say, wordTable } from '../../language/say.js';
 import { formatNumber } from '../../rules/case/setup-fields.js';
 import { sayProbability } from '../../rules/diagnosis/decibans.js';
 import type { CauseResult, Chain, ChainStep, Diagnosis } from '../../rules/index.js';
 import type { Knowledge } from '../../rules/knowledge/knowledge.js';
-import { sentenceCase } from '../../rules/words.js';
+import { LIMITED_WORDS, sentenceCase } from '../../rules/words.js';
 import type { CausePage } from '../../templates/models.js';
 import { type BenchState, writeQuery } from '../bench-state.js';
 import type { CaseForm } from '../case-form.js';
@@ -13,13 +14,13 @@ import { sayLeftOut } from './answer.js';
 import { entryHref } from './knowledge/kinds.js';
 import { cautionText, viewAction, viewCheck } from './next.js';
 
-const KIND_WORDS: Record<ChainStep['kind'], string> = {
-  setting: 'Setting',
-  cause: 'Cause',
-  mechanism: 'What it does',
-  symptom: 'Seen',
-  finding: 'Found',
-};
+const KIND_WORDS: Readonly<Record<ChainStep['kind'], string>> = wordTable('cause', [
+  'setting',
+  'cause',
+  'mechanism',
+  'symptom',
+  'finding',
+]);
 
 /** One cause in this case: how its probability came about, what it does, how to prove it and what to do. */
 export function viewCause(
@@ -64,17 +65,17 @@ export function viewCause(
     ledger: cause.ledger.map((entry) => ({
       label: entry.label,
       because: entry.because ?? '',
-      decibans: entry.kind === 'base' ? 'start' : sayDecibans(entry.decibans),
+      decibans: entry.kind === 'base' ? say('cause.start') : sayDecibans(entry.decibans),
       words: entry.words,
       after: sayPercent(entry.after),
       ground: viewGround(entry.ground),
     })),
-    waterfall: drawWaterfall(`How the probability of “${cause.label}” came about`, steps),
+    waterfall: drawWaterfall(say('cause.waterfall', { cause: cause.label }), steps),
     chains: cause.chains.map((chain) => ({ steps: chain.steps.map(viewStep) })),
     chainPicture:
       cause.chains.length === 0
         ? undefined
-        : drawChains(`How “${cause.label}” leads to what was seen`, cause.chains),
+        : drawChains(say('cause.chain-title', { cause: cause.label }), cause.chains),
     wouldChange: cause.wouldChange,
     lookAlikes: cause.lookAlikes.map((one) => ({
       href: `/cause/${one.cause}${query}`,
@@ -97,10 +98,18 @@ export function viewCause(
             label: endUse.label,
             limits: endUse.limits.map((limit) => {
               const bounds = [
-                limit.least === undefined ? '' : `at most ${formatNumber(-limit.least)} % less`,
-                limit.most === undefined ? '' : `at most ${formatNumber(limit.most)} % more`,
+                limit.least === undefined
+                  ? ''
+                  : say('reasoning.at-most-less', { percent: formatNumber(-limit.least) }),
+                limit.most === undefined
+                  ? ''
+                  : say('reasoning.at-most-more', { percent: formatNumber(limit.most) }),
               ].filter((one) => one !== '');
-              return `${sentenceCase(limit.on)}: ${bounds.join(', ')} than usual. ${limit.because}`;
+              return say('cause.limit', {
+                quality: sentenceCase(LIMITED_WORDS[limit.on]),
+                bounds: bounds.join(', '),
+                because: limit.because,
+              });
             }),
           },
     cautions: cause.cautions.map(text).filter((one) => one !== ''),
@@ -113,7 +122,7 @@ function viewStep(step: Chain['steps'][number]): CausePage['chains'][number]['st
     kind: KIND_WORDS[step.kind],
     label: step.label,
     chance: step.kind === 'setting' || step.probability >= 0.9995 ? '' : sayPercent(step.probability),
-    strength: step.link?.strength === undefined ? '' : `${step.link.strength.replace('-', ' ')} link`,
+    strength: step.link?.strength === undefined ? '' : say(`cause.${step.link.strength}`),
     why: step.link?.why ?? '',
     ground: viewGround(step.link?.ground),
   };

@@ -1,4 +1,7 @@
+import { localDecimal } from '../../language/numbers.js';
+import { say } from '../../language/say.js';
 import { describeTexture } from '../../rules/case/ladders.js';
+import { endUseWord, fibreWord, optionWord } from '../../rules/case/option-words.js';
 import { formatNumber } from '../../rules/case/setup-fields.js';
 import type { GivenSetup } from '../../rules/case/types.js';
 import { fromTex } from '../../spinning/units/count.js';
@@ -11,8 +14,8 @@ export function describeSetup(given: GivenSetup): string {
   if (values.fibres !== undefined)
     parts.push(
       values.fibres.length === 1
-        ? (values.fibres[0]?.fibre ?? '')
-        : values.fibres.map((one) => `${formatNumber(one.share * 100)} % ${one.fibre}`).join(', '),
+        ? fibreWord(values.fibres[0]?.fibre ?? '')
+        : values.fibres.map((one) => `${formatNumber(one.share * 100)} % ${fibreWord(one.fibre)}`).join(', '),
     );
   if (values.countTex !== undefined) parts.push(`${round(fromTex(values.countTex, 'Ne'), 1)} Ne`);
   if (values.twistPerMetre !== undefined)
@@ -21,18 +24,25 @@ export function describeSetup(given: GivenSetup): string {
         ? `${round(values.twistPerMetre, 0)} t/m`
         : `αe ${round(fromTurnsPerMetre(values.twistPerMetre, 'alpha-e', values.countTex), 2)}`,
     );
-  const rotor = [
-    values.rotorDiameterMm === undefined ? '' : `${formatNumber(values.rotorDiameterMm)} mm`,
-    'rotor',
-    values.rotorSpeedRpm === undefined ? '' : `at ${formatNumber(values.rotorSpeedRpm)} rpm`,
-  ].filter((part) => part !== '');
-  if (rotor.length > 1) parts.push(rotor.join(' '));
+  const size = values.rotorDiameterMm === undefined ? '' : `${formatNumber(values.rotorDiameterMm)} mm`;
+  const speed = values.rotorSpeedRpm === undefined ? '' : `${formatNumber(values.rotorSpeedRpm)} rpm`;
+  if (size !== '' && speed !== '') parts.push(say('setup.rotor-at', { size, speed }));
+  else if (size !== '') parts.push(say('setup.rotor', { size }));
+  else if (speed !== '') parts.push(say('setup.rotor-only-at', { speed }));
   if (values.nozzleSurface !== undefined)
-    parts.push(`${describeTexture({ surface: values.nozzleSurface, notches: values.notches ?? 0 })} nozzle`);
+    parts.push(
+      say('setup.nozzle', {
+        texture: describeTexture({ surface: values.nozzleSurface, notches: values.notches ?? 0 }),
+      }),
+    );
   if (values.insert !== undefined)
-    parts.push(values.insert === 'none' ? 'no insert' : `${values.insert} insert`);
-  if (given.endUse !== undefined) parts.push(`for ${given.endUse.replace('-', ' ')}`);
+    parts.push(
+      values.insert === 'none'
+        ? say('setup.no-insert')
+        : say('setup.insert', { kind: optionWord(values.insert) }),
+    );
+  if (given.endUse !== undefined) parts.push(say('setup.for-use', { use: endUseWord(given.endUse) }));
   return parts.join(' · ');
 }
 
-const round = (value: number, digits: number) => Number(value.toFixed(digits));
+const round = (value: number, digits: number) => localDecimal(String(Number(value.toFixed(digits))));

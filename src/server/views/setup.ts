@@ -1,3 +1,7 @@
+import { localDecimal } from '../../language/numbers.js';
+import { type KeysOf, say } from '../../language/say.js';
+import { inSentence } from '../../language/words.js';
+import { fibreWord, optionWord } from '../../rules/case/option-words.js';
 import { setupField, setupLabel } from '../../rules/case/setup-fields.js';
 import type { Assumption, CaseInput, SetupPath } from '../../rules/case/types.js';
 import { SETUP_PATHS } from '../../rules/case/types.js';
@@ -22,15 +26,15 @@ import { viewOptions } from './choices.js';
 import { controlId, errorText, isOnSetupPage, viewErrors } from './errors.js';
 import { setupLabelOf } from './setup-labels.js';
 
-const GROUPS: readonly { readonly title: string; readonly paths: readonly SetupPath[] }[] = [
-  { title: 'Yarn and end use', paths: ['count', 'twist', 'end-use'] },
-  { title: 'Fibre', paths: ['fibre', 'recycled', 'delustrant', 'staple', 'fineness'] },
+const GROUPS: readonly { readonly title: KeysOf<'setup'>; readonly paths: readonly SetupPath[] }[] = [
+  { title: 'yarn-group', paths: ['count', 'twist', 'end-use'] },
+  { title: 'fibre-group', paths: ['fibre', 'recycled', 'delustrant', 'staple', 'fineness'] },
   {
-    title: 'Rotor and opening roller',
+    title: 'rotor-group',
     paths: ['rotor.diameter', 'rotor.speed', 'rotor.groove', 'opening-roller.speed'],
   },
   {
-    title: 'Draw-off nozzle',
+    title: 'nozzle-group',
     paths: [
       'nozzle.surface',
       'nozzle.notches',
@@ -40,9 +44,9 @@ const GROUPS: readonly { readonly title: string; readonly paths: readonly SetupP
       'nozzle.hours',
     ],
   },
-  { title: 'Draw-off tube and insert', paths: ['tube.bend', 'tube.insert', 'tube.hours'] },
+  { title: 'tube-group', paths: ['tube.bend', 'tube.insert', 'tube.hours'] },
   {
-    title: 'Sliver, winding and room',
+    title: 'rest-group',
     paths: ['sliver.count', 'sliver.trash', 'winding.tension-draft', 'room.temperature', 'room.humidity'],
   },
 ];
@@ -59,7 +63,8 @@ export function viewSetup(
   const view = viewField(state, form, knowledge, assumed);
   const before = SETUP_PATHS.filter((path) => path !== 'end-use');
   return {
-    heading: state.frame === undefined ? 'The setup' : `The setup of ${state.frame.name}`,
+    heading:
+      state.frame === undefined ? say('setup.heading') : say('setup.heading-of', { frame: state.frame.name }),
     frameName: state.frame?.name ?? '',
     backHref: `/bench${query}`,
     errors: viewErrors(
@@ -68,7 +73,10 @@ export function viewSetup(
       (name) => `${isOnSetupPage(name) ? '' : `/bench${query}`}#${controlId(name)}`,
     ),
     hidden: carriedFields(state),
-    groups: GROUPS.map(({ title, paths }) => ({ title, fields: paths.map((path) => view('setup', path)) })),
+    groups: GROUPS.map(({ title, paths }) => ({
+      title: say(`setup.${title}`),
+      fields: paths.map((path) => view('setup', path)),
+    })),
     before: before.map((path) => view('before', path)),
     beforeOpen: [...state.fields.keys()].some((name) => name.startsWith('before.')),
     report: viewReport(report, form, knowledge),
@@ -122,11 +130,11 @@ function viewField(
           ? []
           : viewOptions(
               name,
-              [['', part === 'setup' ? 'not given' : 'the same'], ...words],
+              [['', say(part === 'setup' ? 'setup.not-given' : 'setup.the-same')], ...words],
               typed === '' ? [] : [typed],
             ),
       blend: path === 'fibre' ? blendRows(name, typed, knowledge) : [],
-      hint: guess === undefined || guess.value === '' ? '' : `assumed: ${guess.value}`,
+      hint: guess === undefined || guess.value === '' ? '' : say('setup.assumed', { value: guess.value }),
       converted: convertField(
         part === 'setup' ? form.case.given : (form.case.before ?? { values: {}, typed: {} }),
         path,
@@ -135,7 +143,7 @@ function viewField(
       card:
         part === 'setup' && card !== undefined && typed !== onCard
           ? onCard === ''
-            ? 'not given'
+            ? say('setup.not-given')
             : `${sayCardText(onCard)}${ownUnit === '' ? '' : ` ${ownUnit}`}`
           : '',
       error: errorText(form.problems, name),
@@ -164,7 +172,7 @@ function optionsOf(path: SetupPath, knowledge: Knowledge): (readonly [string, st
   if (path === 'end-use') return [...knowledge.endUses.values()].map((use) => [use.id, use.label] as const);
   const field = setupField(path);
   if (field?.type !== 'word') return [];
-  return field.words.map((word) => [word, word.replace(/-/g, ' ')] as const);
+  return field.words.map((word) => [word, optionWord(word)] as const);
 }
 
 function blendRows(name: string, typed: string, knowledge: Knowledge): SetupFieldView['blend'] {
@@ -178,13 +186,13 @@ function blendRows(name: string, typed: string, knowledge: Knowledge): SetupFiel
         {
           id: `${controlId(name)}-${row}-none`,
           value: '',
-          label: row === 1 ? 'not given' : 'none',
+          label: say(row === 1 ? 'setup.not-given' : 'setup.none'),
           chosen: fibre === '',
         },
         ...[...knowledge.fibres.keys()].map((id) => ({
           id: `${controlId(name)}-${row}-${id}`,
           value: id,
-          label: id,
+          label: fibreWord(id),
           chosen: id === fibre,
         })),
       ],
@@ -225,7 +233,7 @@ export function inUnits(text: string, units: readonly string[], countTex?: numbe
 
 /** A converted value, to about a thousandth of itself. */
 export function sayValue(value: number): string {
-  return String(Number(value.toPrecision(4)));
+  return localDecimal(String(Number(value.toPrecision(4))));
 }
 
 /** What the model computes from the setup. */
@@ -235,25 +243,26 @@ export function viewReport(report: SetupReport, form: CaseForm, knowledge: Knowl
     leftOut: sayLeftOut(form, knowledge),
     strip:
       short.length === 0
-        ? 'No margin of this setup is likely to be used up.'
-        : `Probably used up: ${short.map((margin) => margin.label.toLowerCase()).join(', ')}.`,
+        ? say('setup.none-used')
+        : say('setup.used-up', { what: short.map((margin) => inSentence(margin.label)).join(', ') }),
     margins: report.margins.map((margin) => ({
       label: margin.label,
       meaning: margin.meaning,
       value: sayMargin(margin.value),
-      range: `${sayMargin(margin.low)} to ${sayMargin(margin.high)}`,
-      chance: margin.chanceNegative === 0 ? 'practically none' : sayPercent(margin.chanceNegative),
+      range: say('setup.to', { low: sayMargin(margin.low), high: sayMargin(margin.high) }),
+      chance: margin.chanceNegative === 0 ? say('setup.practically-none') : sayPercent(margin.chanceNegative),
       probability: margin.chanceNegative,
-      verdict: margin.chanceNegative >= 0.5 ? 'short' : margin.chanceNegative >= 0.1 ? 'tight' : 'ample',
+      verdict: verdictOf(margin.chanceNegative),
+      verdictWords: say(`setup.${verdictOf(margin.chanceNegative)}`),
     })),
-    marginPicture: drawMargins('Margins of this setup', report.margins),
+    marginPicture: drawMargins(say('setup.margins-picture'), report.margins),
     quantities: Object.values(report.computed).map((quantity) => ({
       label: quantity.label,
       value: sayRough(quantity.value),
       range:
         sayRough(quantity.low) === sayRough(quantity.high)
-          ? 'exact'
-          : `${sayRough(quantity.low)} to ${sayRough(quantity.high)}`,
+          ? say('setup.exact')
+          : say('setup.to', { low: sayRough(quantity.low), high: sayRough(quantity.high) }),
       unit: quantity.unit === 'ratio' || quantity.unit === 'margin' ? '' : sayUnit(quantity.unit),
       standing: STANDING_WORDS[quantity.standing],
       meaning: quantity.meaning,
@@ -264,7 +273,10 @@ export function viewReport(report: SetupReport, form: CaseForm, knowledge: Knowl
   };
 }
 
+const verdictOf = (chanceNegative: number) =>
+  chanceNegative >= 0.5 ? 'short' : chanceNegative >= 0.1 ? 'tight' : 'ample';
+
 function sayMargin(value: number): string {
-  if (value > 3) return 'over +300\u00a0%';
+  if (value > 3) return say('setup.over-300').replaceAll(' %', '\u00a0%');
   return `${value >= 0 ? '+' : '−'}${Math.abs(Math.round(value * 100))}\u00a0%`;
 }

@@ -1,3 +1,6 @@
+import { localDecimal } from '../../language/numbers.js';
+import { say } from '../../language/say.js';
+
 /** A number found at the start of a text, and what follows it; or why it cannot be read. */
 export type NumberReading =
   | { readonly ok: true; readonly value: number; readonly rest: string }
@@ -63,7 +66,14 @@ function plainDigits(
     const [whole = '', fraction = ''] = joined.split(mark);
     // Spelt so that neither suggestion is open to doubt again.
     const decimal = /^0+$/.test(fraction) ? whole : `${whole}.${fraction}0`;
-    return { ok: false, reason: `"${body}" can be read two ways; write ${decimal} or ${whole}${fraction}` };
+    return {
+      ok: false,
+      reason: say('number.two-ways', {
+        text: body,
+        one: localDecimal(decimal),
+        other: `${whole}${fraction}`,
+      }),
+    };
   }
   return { ok: true, text: joined.replace(mark, '.') };
 }
@@ -85,5 +95,5 @@ function isGrouped(text: string, mark: string): boolean {
 }
 
 function refuse(text: string): { readonly ok: false; readonly reason: string } {
-  return { ok: false, reason: `"${text}" is not a number` };
+  return { ok: false, reason: say('number.not-a-number', { text }) };
 }

@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { type NumberReading, type NumberStyle, readNumber } from './number-text.js';
 import { needsCount, type TwistUnit, toTurnsPerMetre } from './twist.js';
 import { cleanUnit, type Dimension, findUnit, UNITS, type Unit } from './unit-table.js';
@@ -92,7 +93,13 @@ export type QuantityReading =
       /** The text as it was given. */
       readonly given: string;
     }
-  | { readonly ok: false; readonly reason: string; readonly allowed: readonly string[] };
+  | {
+      readonly ok: false;
+      readonly reason: string;
+      readonly allowed: readonly string[];
+      /** All that is missing is the yarn count. */
+      readonly lacksCount?: true;
+    };
 
 /** What reading a quantity may need besides its text. */
 export interface ReadOptions {
@@ -125,8 +132,7 @@ export function readQuantity(
 ): QuantityReading {
   const info = QUANTITY_KINDS[kind];
   const refuse = (reason: string): QuantityReading => ({ ok: false, reason, allowed: info.units });
-  if (typeof text !== 'number' && typeof text !== 'string')
-    return refuse('give a number, with or without a unit');
+  if (typeof text !== 'number' && typeof text !== 'string') return refuse(say('number.give-number'));
   const given = String(text);
   if (given.length > MOST_CHARACTERS)
     return refuse(
@@ -135,7 +141,7 @@ export function readQuantity(
   if (typeof text === 'number') {
     const unit = kindUnit(info, options.defaultUnit ?? info.baseUnit);
     return unit === undefined
-      ? refuse(`"${options.defaultUnit}" is not a unit of this field`)
+      ? refuse(say('number.no-unit-here', { unit: options.defaultUnit ?? '' }))
       : settle(text, unit, kind, given, options);
   }
   const parts = split(cleanText(text), info, kind);
@@ -145,9 +151,9 @@ export function readQuantity(
   if (unit === undefined) {
     const wrong = parts.unit === '' ? named : parts.unit;
     if (kind === 'number') {
-      return { ok: false, reason: `"${wrong}" does not belong here; give a plain number`, allowed: [PLAIN] };
+      return { ok: false, reason: say('number.plain-only', { unit: wrong }), allowed: [say('number.plain')] };
     }
-    return refuse(`"${wrong}" is not a unit of this field; allowed: ${info.units.join(', ')}`);
+    return refuse(say('number.unit-allowed', { unit: wrong, units: info.units.join(', ') }));
   }
   return settle(parts.value, unit, kind, given, options);
 }
@@ -161,13 +167,16 @@ function settle(
 ): QuantityReading {
   const info = QUANTITY_KINDS[kind];
   const refuse = (reason: string): QuantityReading => ({ ok: false, reason, allowed: info.units });
-  if (!Number.isFinite(value)) return refuse(`"${given}" is not a number`);
-  if (info.sign === 'positive' && !(value > 0)) return refuse(`"${given}" must be above 0`);
-  if (info.sign === 'non-negative' && value < 0) return refuse(`"${given}" must not be below 0`);
+  if (!Number.isFinite(value)) return refuse(say('number.not-a-number', { text: given }));
+  if (info.sign === 'positive' && !(value > 0)) return refuse(say('number.above-0', { text: given }));
+  if (info.sign === 'non-negative' && value < 0) return refuse(say('number.not-below-0', { text: given }));
   const base = toKindBase(value, unit, info, options);
-  if (typeof base === 'string') return refuse(base);
+  if (typeof base === 'string') {
+    const lacksCount = needsCount(unit.id as TwistUnit) && options.countTex === undefined;
+    return { ok: false, reason: base, allowed: info.units, ...(lacksCount ? { lacksCount } : {}) };
+  }
   if (!Number.isFinite(base) || (info.sign === 'positive' && !(base > 0))) {
-    return refuse(`"${given}" is too large or too small to be meant`);
+    return refuse(say('number.out-of-reach', { text: given }));
   }
   return { ok: true, value: base, unit: unit.id, given };
 }
@@ -181,10 +190,10 @@ function toKindBase(
   if (info.dimension === 'twist') {
     const tex = options.countTex ?? Number.NaN;
     if (needsCount(unit.id as TwistUnit) && !(tex > 0 && Number.isFinite(tex))) {
-      return `a twist in ${unit.id} needs the yarn count as well`;
+      return say('number.needs-count', { unit: unit.id });
     }
     if (unit.id === 'alpha-tex' && value < ALPHA_TEX_LEAST) {
-      return `alpha-tex is counted in turns a metre here: ${value} turns a centimetre are ${100 * value}`;
+      return say('number.per-metre', { value, metre: 100 * value });
     }
     return toTurnsPerMetre(value, unit.id as TwistUnit, tex);
   }
@@ -198,9 +207,6 @@ function toKindBase(
   }
   return kindBase.id === unit.id ? value : kindBase.fromBase(inBase);
 }
-
-/** What is allowed where there is no unit. */
-const PLAIN = 'a plain number';
 
 /** No yarn has an alpha-tex below this in turns a metre (alpha-e 0.2): one that does is given in turns a centimetre. */
 const ALPHA_TEX_LEAST = 200;
@@ -234,7 +240,7 @@ function numberStyle(kind: QuantityKind): NumberStyle {
 
 /** Parts a text into number and unit, the unit behind (`20 Ne`) or in front (`Ne 20`). */
 function split(text: string, info: QuantityKindInfo, kind: QuantityKind): Parts {
-  if (text === '') return { ok: false, reason: 'nothing was given' };
+  if (text === '') return { ok: false, reason: say('number.nothing') };
   const front = /^([^\d+\-.,]+(?:-[a-z]+)?)\s*(?=[\d.,+-])/iu.exec(text);
   const lead = front?.[1]?.replace(/[:=]/g, '').trim() ?? '';
   const unitInFront = lead !== '' && kindUnit(info, lead) !== undefined;
@@ -246,7 +252,7 @@ function split(text: string, info: QuantityKindInfo, kind: QuantityKind): Parts 
   const rest = info.dimension === 'linear density' ? number.rest.replace(/^\/ ?1(?!\d)\s*/, '') : number.rest;
   if (!unitInFront) return { ok: true, value: number.value, unit: rest };
   if (rest !== '' && cleanUnit(rest) !== cleanUnit(lead)) {
-    return { ok: false, reason: `"${text}" names two units` };
+    return { ok: false, reason: say('number.two-units', { text }) };
   }
   return { ok: true, value: number.value, unit: lead };
 }

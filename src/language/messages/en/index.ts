@@ -1,14 +1,28 @@
 import { answer } from './answer.js';
+import { assumed } from './assumed.js';
 import { bench } from './bench.js';
 import { change, level, onset, part, partResult, scope, stop } from './case.js';
 import { caseFile } from './case-file.js';
+import { cause } from './cause.js';
 import { chance } from './chance.js';
+import { changing } from './changing.js';
 import { effect } from './effect.js';
+import { endUse } from './end-use.js';
+import { family } from './family.js';
 import { fault } from './fault.js';
+import { fibre } from './fibre.js';
 import { home } from './home.js';
+import { limited } from './limited.js';
+import { margin } from './margin.js';
+import { number } from './number.js';
+import { option } from './option.js';
 import { page } from './page.js';
+import { property } from './property.js';
 import { quality } from './quality.js';
+import { quantity } from './quantity.js';
 import { reasoning } from './reasoning.js';
+import { setup } from './setup.js';
+import { setupField } from './setup-field.js';
 import { shell } from './shell.js';
 import { standing } from './standing.js';
 import { unit } from './unit.js';
@@ -38,5 +52,19 @@ export const ENGLISH = {
   standing,
   who,
   unit,
+  cause,
+  limited,
+  setup,
+  option,
+  fibre,
+  'end-use': endUse,
+  family,
+  margin,
+  property,
+  'setup-field': setupField,
+  assumed,
+  changing,
+  number,
+  quantity,
   words,
 } as const;

@@ -1,0 +1,20 @@
+export const assumed = {
+  'no-fibre': 'keine Faser angegeben',
+  'no-fibre-warning': 'keine Faser angegeben; {fibre} wird angenommen, das kann weit daneben liegen',
+  'no-use-warning': 'der Einsatzzweck ist nicht angegeben; {use} wird angenommen: {why}',
+  'usual-for': 'üblich für {use}: {fibres}, {count} tex',
+  'usual-for-use': 'üblich für {use}',
+  'no-count-warning':
+    'keine Garnfeinheit angegeben; {count} tex wird angenommen, das kann weit daneben liegen',
+  alpha: 'αe {alpha} ({twist} t/m), {spread}',
+  'fits-speed': 'passt zur Rotordrehzahl von {speed} rpm',
+  rim: 'Umfangsgeschwindigkeit {rim} m/s, {why}',
+  'notched-and': 'gekerbt, und {why}',
+  'waste-share': 'der Recycling- oder Abfallanteil ist {percent} %',
+  'nothing-says': 'nichts Angegebenes sagt, wofür das Garn ist',
+  'nearest-twist': 'seine übliche Drehung liegt am nächsten bei αe {alpha}',
+  'give-take-percent': 'plus minus {percent} %',
+  between: 'zwischen {low} und {high}',
+  'give-take': 'plus minus {spread}',
+  perhaps: '{usual}; vielleicht {others}',
+} as const;

@@ -1,0 +1,9 @@
+export const endUse = {
+  knitting: 'Strickgarn',
+  weft: 'Schuss',
+  warp: 'Kette',
+  'denim-warp': 'Denim-Kette',
+  'denim-weft': 'Denim-Schuss',
+  towel: 'Frottier',
+  'waste-yarn': 'Abfallgarn',
+} as const;

@@ -1,0 +1,15 @@
+export const family = {
+  nozzle: 'Abzugsdüse',
+  'tube-and-insert': 'Abzugsröhrchen und Einsatz',
+  'twist-and-speed': 'Drehung, Drehzahl und Abzug',
+  rotor: 'Rotor und Rille',
+  opening: 'Auflösewalze',
+  'air-and-trash': 'Luft, Dichtung und Schmutzausscheidung',
+  'feed-and-sliver': 'Speisung und Bandführung',
+  'sliver-quality': 'Bandqualität',
+  fibre: 'Faser und Mischung',
+  winding: 'Aufwinden und Paraffinieren',
+  'room-and-care': 'Raum, Reinigung und Wartung',
+  downstream: 'Nach der Spinnmaschine',
+  chance: 'Kein echter Fehler',
+} as const;

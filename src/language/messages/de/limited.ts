@@ -1,0 +1,7 @@
+export const limited = {
+  hairiness: 'Haarigkeit',
+  softness: 'Weichheit',
+  fly: 'Flug',
+  tenacity: 'Festigkeit',
+  output: 'Produktion',
+} as const;

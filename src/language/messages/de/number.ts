@@ -1,0 +1,16 @@
+export const number = {
+  'two-ways': '„{text}“ lässt sich auf zwei Arten lesen; schreiben Sie {one} oder {other}',
+  'not-a-number': '„{text}“ ist keine Zahl',
+  'give-number': 'eine Zahl angeben, mit oder ohne Einheit',
+  'no-unit-here': '„{unit}“ ist keine Einheit dieses Feldes',
+  'plain-only': '„{unit}“ gehört nicht hierher; nur eine Zahl angeben',
+  'unit-allowed': '„{unit}“ ist keine Einheit dieses Feldes; erlaubt: {units}',
+  'above-0': '„{text}“ muss über 0 sein',
+  'not-below-0': '„{text}“ darf nicht unter 0 sein',
+  'out-of-reach': '„{text}“ ist zu groß oder zu klein, um gemeint zu sein',
+  'needs-count': 'eine Drehung in {unit} braucht auch die Garnfeinheit',
+  'per-metre': 'alpha-tex zählt hier in Drehungen je Meter: {value} Drehungen je Zentimeter sind {metre}',
+  plain: 'nur eine Zahl',
+  nothing: 'nichts angegeben',
+  'two-units': '„{text}“ nennt zwei Einheiten',
+} as const;

@@ -1,0 +1,20 @@
+/** What is assumed of a setup and why. */
+export const assumed = {
+  'no-fibre': 'no fibre was given',
+  'no-fibre-warning': 'no fibre was given; {fibre} is assumed, which may be far off',
+  'no-use-warning': 'the end use was not given; {use} is assumed: {why}',
+  'usual-for': 'usual for {use}: {fibres}, {count} tex',
+  'usual-for-use': 'usual for {use}',
+  'no-count-warning': 'no yarn count was given; {count} tex is assumed, which may be far off',
+  alpha: 'alpha-e {alpha} ({twist} t/m), {spread}',
+  'fits-speed': 'fits the rotor speed of {speed} rpm',
+  rim: 'rim speed of {rim} m/s, {why}',
+  'notched-and': 'notched, and {why}',
+  'waste-share': 'the recycled or waste share is {percent} %',
+  'nothing-says': 'nothing given says what the yarn is for',
+  'nearest-twist': 'its usual twist is nearest to alpha-e {alpha}',
+  'give-take-percent': 'give or take {percent} %',
+  between: 'between {low} and {high}',
+  'give-take': 'give or take {spread}',
+  perhaps: '{usual}; perhaps {others}',
+} as const;

@@ -1,0 +1,20 @@
+/** Words of the fields of a setup. */
+export const option = {
+  bright: 'bright',
+  'semi-dull': 'semi dull',
+  dull: 'dull',
+  narrow: 'narrow',
+  medium: 'medium',
+  wide: 'wide',
+  smooth: 'smooth',
+  spiral: 'spiral',
+  notched: 'notched',
+  knurled: 'knurled',
+  ceramic: 'ceramic',
+  steel: 'steel',
+  'ceramic-head': 'ceramic head',
+  none: 'none',
+  '1-groove': '1 groove',
+  '2-groove': '2 groove',
+  '3-groove': '3 groove',
+} as const;
