@@ -46,7 +46,7 @@ describe('changes to a setup', () => {
       'nozzle spiral → 4 notches',
       'insert none → smooth',
       'rotor groove medium → narrow',
-      'nozzle material ceramic → ceramic-head',
+      'nozzle material ceramic → ceramic head',
       'humidity 60 → 65 %',
       'winding tension draft 0.98 → 0.97',
     ]);
