@@ -1,0 +1,38 @@
+import type { Client } from './client.js';
+import type { World } from './supervisors.js';
+
+/** Finds out from the pages themselves what can be asked for. */
+export async function exploreWorld(client: Client): Promise<World> {
+  const read = async (path: string) => (await client.get(path, {}, true)).text;
+  const all = (html: string, pattern: RegExp): string[] => [
+    ...new Set([...html.matchAll(pattern)].map((match) => match[1] ?? '')),
+  ];
+  const frames = all(await read('/'), /href="\/bench\?frame=([\w-]+)"/g);
+  const bench = await read(`/bench?frame=${frames[0]}`);
+  const causes = all(await read('/knowledge/causes'), /href="\/knowledge\/causes\/([\w-]+)"/g);
+  const world = {
+    frames,
+    symptoms: all(bench, /name="observations\.([\w-]+)"/g),
+    causes,
+    cases: all(await read('/cases'), /href="\/cases\/(case-\d+)"/g),
+    knowledge: causes.map((cause) => `/knowledge/causes/${cause}`),
+  };
+  for (const [name, list] of Object.entries(world))
+    if (list.length < 2) throw new Error(`the pages show no ${name}`);
+  return world;
+}
+
+/** The fields of a page's form, as a browser would send them, with some filled in. */
+export function fillForm(html: string, values: Readonly<Record<string, string>>): string {
+  const main = html.slice(html.indexOf('<form class="record"'));
+  const form = main.slice(0, main.indexOf('</form>'));
+  const params = new URLSearchParams();
+  for (const [, tag = ''] of form.matchAll(/<input([^>]*)>/g)) {
+    const name = /\bname="([^"]*)"/.exec(tag)?.[1];
+    if (name === undefined || values[name] !== undefined) continue;
+    if (/type="(?:radio|checkbox)"/.test(tag) && !/\bchecked\b/.test(tag)) continue;
+    params.append(name, (/\bvalue="([^"]*)"/.exec(tag)?.[1] ?? '').replace(/&amp;/g, '&'));
+  }
+  for (const [name, value] of Object.entries(values)) params.append(name, value);
+  return params.toString();
+}
