@@ -27,6 +27,11 @@ export interface SimulationOptions {
   /** Number of draws, 2 or more; 256 unless said. */
   readonly draws?: number;
   readonly variants?: Readonly<Record<string, SetupVariant>>;
+  /**
+   * Quantities kept of the variants; all unless said. Reading another one of them throws: a simulation with many
+   * variants is large, and few of their quantities are ever looked at.
+   */
+  readonly variantFields?: readonly QuantityField[];
 }
 
 /**
@@ -48,19 +53,20 @@ export function simulate(
   const variants = Object.entries(options.variants ?? {});
   const parameters = parameterDraws(table, draws);
   const base = emptyColumns(draws);
-  const changed = variants.map(() => emptyColumns(draws));
+  const fields = options.variantFields ?? QUANTITY_FIELDS;
+  const changed = variants.map(() => emptyColumns(draws, fields));
   const source = openDraws(draws);
   for (let i = 0; i < draws; i++) {
     source.index = i;
     const drawn = parameters[i];
     if (drawn === undefined) continue;
     const sampled = setup.sample(source);
-    fill(base, i, computeState(sampled, drawn));
+    fill(base, i, computeState(sampled, drawn), QUANTITY_FIELDS);
     for (let v = 0; v < variants.length; v++) {
       const change = variants[v]?.[1];
       const columns = changed[v];
       if (change !== undefined && columns !== undefined) {
-        fill(columns, i, computeState(change(sampled), drawn));
+        fill(columns, i, computeState(change(sampled), drawn), fields);
       }
     }
   }
@@ -113,15 +119,41 @@ export function variantColumns(simulation: Simulation, variant: string): Columns
 }
 
 /** Columns on one buffer: a simulation with many variants would otherwise allocate thousands of small arrays. */
-function emptyColumns(draws: number): Columns {
-  const buffer = new Float64Array(draws * QUANTITY_FIELDS.length);
-  const columns = {} as Record<QuantityField, Float64Array>;
-  QUANTITY_FIELDS.forEach((field, n) => {
-    columns[field] = buffer.subarray(n * draws, (n + 1) * draws);
+function emptyColumns(draws: number, fields: readonly QuantityField[] = QUANTITY_FIELDS): Columns {
+  const buffer = new Float64Array(draws * fields.length);
+  const columns = (fields === QUANTITY_FIELDS ? {} : Object.create(NOT_KEPT)) as Record<
+    QuantityField,
+    Float64Array
+  >;
+  fields.forEach((field, n) => {
+    Object.defineProperty(columns, field, {
+      value: buffer.subarray(n * draws, (n + 1) * draws),
+      enumerable: true,
+    });
   });
   return columns;
 }
 
-function fill(columns: Columns, index: number, state: ComputedState): void {
-  for (const field of QUANTITY_FIELDS) columns[field][index] = state[field];
+/** What stands behind columns of which some were not kept. */
+const NOT_KEPT: object = Object.defineProperties(
+  {},
+  Object.fromEntries(
+    QUANTITY_FIELDS.map((field): [string, PropertyDescriptor] => [
+      field,
+      {
+        get() {
+          throw new RangeError(`${field}: this quantity of the variant was not kept`);
+        },
+      },
+    ]),
+  ),
+);
+
+function fill(
+  columns: Columns,
+  index: number,
+  state: ComputedState,
+  fields: readonly QuantityField[],
+): void {
+  for (const field of fields) columns[field][index] = state[field];
 }
