@@ -149,11 +149,6 @@ const NOT_KEPT: object = Object.defineProperties(
   ),
 );
 
-function fill(
-  columns: Columns,
-  index: number,
-  state: ComputedState,
-  fields: readonly QuantityField[],
-): void {
+function fill(columns: Columns, index: number, state: ComputedState, fields: readonly QuantityField[]): void {
   for (const field of fields) columns[field][index] = state[field];
 }

@@ -101,6 +101,21 @@ describe('simulate', () => {
     expect(simulate(DOUBTFUL, TABLE).base).toEqual(simulation.base);
   });
 
+  it('keep of the variants what they were asked for, the same numbers, and give nothing else', () => {
+    const whole = simulate(DOUBTFUL, TABLE, { variants: VARIANTS });
+    const part = simulate(DOUBTFUL, TABLE, {
+      variants: VARIANTS,
+      variantFields: ['twistMargin', 'flyIndex'],
+    });
+    expect(part.base).toEqual(whole.base);
+    for (const name of Object.keys(VARIANTS)) {
+      const columns = variantColumns(part, name);
+      expect(columns.twistMargin).toEqual(whole.variants[name]?.twistMargin);
+      expect(columns.flyIndex).toEqual(whole.variants[name]?.flyIndex);
+      expect(() => columns.heatMargin).toThrow('heatMargin');
+    }
+  });
+
   it('is the model at each draw, and at the centre', () => {
     const simulation = simulate(certainSetup(WEFT), TABLE, { draws: 32 });
     const drawn = parameterDraws(TABLE, 32)[7];

@@ -74,7 +74,7 @@ export function rankChecks(
       }
       for (let row = 0; row < weights.length; row++) weights[row] = (weights[row] as number) / mass;
       expected += probability * expectedSearchMinutes(blameUnder(weights, rows, shares), minutes, handOver);
-      const then = sumOverRows(weights, rows, () => 1);
+      const then = chancesUnder(weights, rows);
       const leads = Array.from(then, (p, i) => ({
         cause: causes[i]?.id ?? '',
         label: causes[i]?.label ?? '',
@@ -108,16 +108,30 @@ export function rankChecks(
 }
 
 /** Chance that each cause is the one to find, with the rows weighted. */
-const blameUnder = (weights: Float64Array, rows: FaultRows, shares: Float64Array) =>
-  sumOverRows(weights, rows, (at) => shares[at] as number);
-
-function sumOverRows(weights: Float64Array, rows: FaultRows, value: (at: number) => number): Float64Array {
+function blameUnder(weights: Float64Array, rows: FaultRows, shares: Float64Array): Float64Array {
+  const { starts, members, count } = rows;
   const sums = new Float64Array(rows.causes.length);
-  for (let row = 0; row < rows.count; row++) {
+  for (let row = 0; row < count; row++) {
     const weight = weights[row] as number;
-    for (let at = rows.starts[row] as number; at < (rows.starts[row + 1] as number); at++) {
-      const member = rows.members[at] as number;
-      sums[member] = (sums[member] as number) + weight * value(at);
+    const end = starts[row + 1] as number;
+    for (let at = starts[row] as number; at < end; at++) {
+      const member = members[at] as number;
+      sums[member] = (sums[member] as number) + weight * (shares[at] as number);
+    }
+  }
+  return sums;
+}
+
+/** Chance of each cause, with the rows weighted. */
+function chancesUnder(weights: Float64Array, rows: FaultRows): Float64Array {
+  const { starts, members, count } = rows;
+  const sums = new Float64Array(rows.causes.length);
+  for (let row = 0; row < count; row++) {
+    const weight = weights[row] as number;
+    const end = starts[row + 1] as number;
+    for (let at = starts[row] as number; at < end; at++) {
+      const member = members[at] as number;
+      sums[member] = (sums[member] as number) + weight;
     }
   }
   return sums;
@@ -140,28 +154,32 @@ function answerWeights(
   );
   const weights = answers.map(() => new Float64Array(samples.count));
   const open = answers.findIndex(([, outcome]) => outcome.means === 'open');
-  for (let row = 0; row < samples.count; row++) {
-    let total = 0;
-    answers.forEach(([id, outcome], a) => {
-      if (outcome.means === 'open') return;
-      const own = index.get(id);
-      let weight = own === undefined ? 1 : (chances[own]?.[row] ?? 0);
-      for (const [other, i] of index) {
-        if (other === id) continue;
-        if (outcome.excludes === undefined || outcome.excludes.includes(other))
-          weight *= 1 - (chances[i]?.[row] ?? 0);
-      }
-      const column = weights[a];
-      if (column !== undefined) column[row] = weight;
-      total += weight;
-    });
-    if (open >= 0) {
-      const rest = Math.max(LEAST_OPEN, 1 - total);
-      const column = weights[open];
-      if (column !== undefined) column[row] = rest;
-      total += rest;
+  const count = samples.count;
+  const totals = new Float64Array(count);
+  answers.forEach(([id, outcome], a) => {
+    const column = weights[a] as Float64Array;
+    if (outcome.means === 'open') return;
+    const own = index.get(id);
+    const chance = own === undefined ? undefined : chances[own];
+    if (chance === undefined) column.fill(1);
+    else column.set(chance);
+    for (const [other, i] of index) {
+      if (other === id) continue;
+      if (outcome.excludes !== undefined && !outcome.excludes.includes(other)) continue;
+      const against = chances[i] as Float64Array;
+      for (let row = 0; row < count; row++)
+        column[row] = (column[row] as number) * (1 - (against[row] as number));
     }
-    for (const column of weights) column[row] = (column[row] ?? 0) / total;
-  }
+    for (let row = 0; row < count; row++) totals[row] = (totals[row] as number) + (column[row] as number);
+  });
+  const rest = weights[open];
+  if (rest !== undefined)
+    for (let row = 0; row < count; row++) {
+      const left = Math.max(LEAST_OPEN, 1 - (totals[row] as number));
+      rest[row] = left;
+      totals[row] = (totals[row] as number) + left;
+    }
+  for (const column of weights)
+    for (let row = 0; row < count; row++) column[row] = (column[row] as number) / (totals[row] as number);
   return answers.map(([id], a) => ({ id, weights: weights[a] ?? new Float64Array(samples.count) }));
 }

@@ -1,4 +1,4 @@
-import { type SetupVariant, simulate } from '../../spinning/simulation.js';
+import type { SetupVariant } from '../../spinning/simulation.js';
 import { summariseColumn } from '../../spinning/summary.js';
 import { setupFacts } from '../case/facts.js';
 import type { CaseInput, FactValue } from '../case/types.js';
@@ -7,9 +7,9 @@ import type { Knowledge } from '../knowledge/knowledge.js';
 import type { StrengthOverride } from '../network/network.js';
 import type { CausalGraph } from './causal-graph.js';
 import { computedFacts } from './computed-facts.js';
-import { type ComputedSetup, computeSetup, DRAWS } from './computed-setup.js';
+import { type ComputedSetup, computeSetup, computeVariants } from './computed-setup.js';
 import type { ConditionBook } from './condition-book.js';
-import { type MarginId, marginColumn, USUAL_VARIANT } from './margins.js';
+import { type MarginId, marginColumn } from './margins.js';
 
 /** What is fixed for a knowledge base: built once, used for every case. */
 export interface Reasoner {
@@ -30,7 +30,8 @@ export interface PreparedCase extends ComputedSetup {
 /** Completes and computes the setup and judges every condition of the knowledge base on it. */
 export async function prepareCase(reasoner: Reasoner, input: CaseInput): Promise<PreparedCase> {
   const { knowledge, conditions, graph } = reasoner;
-  const { resolved, reference, simulation } = computeSetup(knowledge, input.given, input.before);
+  const computed = computeSetup(knowledge, input.given, input.before);
+  const { resolved, simulation } = computed;
   const { fibres } = knowledge.parameters;
   const facts = new Map<string, FactValue | (() => FactValue | undefined)>([
     ...Object.entries(setupFacts(input.given, input.before, resolved, fibres)),
@@ -58,7 +59,7 @@ export async function prepareCase(reasoner: Reasoner, input: CaseInput): Promise
       );
     })
     .map((link) => ({ parent: link.parent, child: link.child, strength: 0, marked: 0 }));
-  return { input, resolved, reference, simulation, holds, cutLinks };
+  return { ...computed, input, holds, cutLinks };
 }
 
 /** The case with further setups computed on the same draws. */
@@ -67,12 +68,7 @@ export function withVariants(
   prepared: PreparedCase,
   variants: Readonly<Record<string, SetupVariant>>,
 ): PreparedCase {
-  const { resolved } = prepared;
-  const simulation = simulate(resolved.uncertain, reasoner.knowledge.parameters, {
-    draws: DRAWS,
-    variants: { [USUAL_VARIANT]: () => resolved.usual, ...variants },
-  });
-  return { ...prepared, simulation };
+  return { ...prepared, simulation: computeVariants(reasoner.knowledge, prepared, variants) };
 }
 
 function given(name: string, values: readonly string[]): [string, FactValue][] {

@@ -17,8 +17,8 @@ interface Splits {
   /** Offsets in the operands, relative to the states that the cell fixes. */
   readonly left: Int32Array;
   readonly right: Int32Array;
-  /** Choices by variable (the summed one, then the combined ones): state in the left and in the right operand. */
-  readonly choices: readonly (readonly (readonly [number, number])[])[];
+  /** Choices by variable (the summed one, then the combined ones): states in the left and in the right operand. */
+  readonly choices: readonly { readonly left: Uint8Array; readonly right: Uint8Array }[];
 }
 
 /**
@@ -138,6 +138,7 @@ export function sampleTree(
         splits = listSplits(step, combined, which, cards);
         splitsOf.set(which, splits);
       }
+      const { choices } = splits;
       const size = splits.left.length;
       if (upTo.length < size) upTo = new Float64Array(2 * size);
       let total = 0;
@@ -151,13 +152,15 @@ export function sampleTree(
       }
       for (let row = first; row >= 0; row = chainNext[row] as number) {
         let chosen = findFirstAbove(upTo, size, random() * total);
-        splits.choices.forEach((choices, d) => {
-          const [a, b] = choices[chosen % choices.length] as readonly [number, number];
-          chosen = Math.floor(chosen / choices.length);
+        for (let d = 0; d < choices.length; d++) {
+          const { left: ofLeft, right: ofRight } = choices[d] as Splits['choices'][number];
+          const options = ofLeft.length;
+          const option = chosen % options;
+          chosen = (chosen - option) / options;
           const part = parts[d] as [Uint8Array, Uint8Array];
-          part[0][row] = a;
-          part[1][row] = b;
-        });
+          part[0][row] = ofLeft[option] as number;
+          part[1][row] = ofRight[option] as number;
+        }
       }
     }
   }
@@ -215,7 +218,14 @@ function listSplits(
     }
     block *= options.length;
   });
-  return { left, right, choices };
+  return {
+    left,
+    right,
+    choices: choices.map((options) => ({
+      left: Uint8Array.from(options, ([a]) => a),
+      right: Uint8Array.from(options, ([, b]) => b),
+    })),
+  };
 }
 
 /** Whether a node gets a column: two-state nodes that bear on the evidence, cause something, or are roots. */
@@ -243,7 +253,9 @@ export function completeColumns(
       columns[n] = new Uint8Array(count).fill(state === PRESENT ? 1 : 0);
     else {
       const chance = chancesGiven(structure, numbers, columns, n, count);
-      columns[n] = Uint8Array.from(chance, (p) => (random() < p ? 1 : 0));
+      const column = new Uint8Array(count);
+      for (let row = 0; row < count; row++) column[row] = random() < (chance[row] as number) ? 1 : 0;
+      columns[n] = column;
     }
   }
 }
@@ -278,9 +290,9 @@ function chancesGiven(
   const table = structure.tables[n];
   if (table === undefined) {
     const { leak, strength } = numbers;
-    return cumulativeGiven(structure, leak[n] as number, strength, columns, n, count).map(
-      (absent) => 1 - absent,
-    );
+    const chance = cumulativeGiven(structure, leak[n] as number, strength, columns, n, count);
+    for (let row = 0; row < count; row++) chance[row] = 1 - (chance[row] as number);
+    return chance;
   }
   const chance = new Float64Array(count);
   const parents = structure.linkParent.subarray(
