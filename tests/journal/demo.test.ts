@@ -83,6 +83,18 @@ describe('the invented mill', () => {
     expect(detail.cases).toContain(detail.rootCause?.case);
   });
 
+  it('leaves something to go on with: open cases and a complaint of the last days', async () => {
+    const open = (
+      await searchCases(journal, { state: ['open', 'checking', 'acting', 'on-trial', 'tried'] }, { size: 50 })
+    ).rows;
+    const late = open.filter((row) => row.openedAt > '2026-11-23T00:00:00Z');
+    expect(late.length).toBeGreaterThanOrEqual(2);
+    expect(late.map((row) => row.state)).toContain('acting');
+    for (const row of late) expect((await findCase(journal, row.id)).diagnoses).toHaveLength(1);
+    const complaints = (await searchComplaints(journal, { state: ['open', 'contained'] })).rows;
+    expect(complaints.filter((row) => row.receivedAt > '2026-11-23T00:00:00Z')).toHaveLength(1);
+  });
+
   it('has changes of setups behind it', async () => {
     const lately = await whatChangedLately(journal, 'frame-1', '2026-09-01T00:00:00Z');
     expect(lately.changed).toContain('lot');

@@ -107,7 +107,7 @@ async function rankCases(
     if (asked >= most) break;
     const opening = await engine.rank(planned.opening);
     asked++;
-    const again = n % 3 === 0 && planned.checks.length > 0 && asked < most;
+    const again = n % 3 === 0 && planned.end !== 'unfinished' && planned.checks.length > 0 && asked < most;
     const complete = again ? await engine.rank(planned.complete) : undefined;
     if (again) asked++;
     rankings.set(planned, { opening, complete });

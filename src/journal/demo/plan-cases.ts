@@ -35,12 +35,45 @@ export interface PlannedCase {
 export function planCases(engine: DemoEngine, mill: PlannedMill, draws: Draws, count: number): PlannedCase[] {
   const causes = engine.causes.filter((cause) => cause.examples.length > 0 && cause.base > 0);
   const days = Array.from({ length: count }, () => draws.between(2, mill.days - 0.2)).sort((a, b) => a - b);
-  return days.map((day) => {
+  const planned = days.map((day) => {
     const cause = draws.weighted(causes, (one) => one.base);
     const example = draws.pick(cause.examples);
     const frame = frameFor(mill, example, draws);
     return planCase(engine, mill, draws, { day, cause, example, frame });
   });
+  return leaveOpen(
+    planned,
+    (day) => {
+      // Only what has something left to look at can be gone on with.
+      const cause = draws.weighted(causes, (one) => (one.examples.some(hasFindings) ? one.base : 0));
+      const example = draws.pick(cause.examples.filter(hasFindings));
+      return planCase(engine, mill, draws, { day, cause, example, frame: frameFor(mill, example, draws) });
+    },
+    mill.days,
+  );
+}
+
+const hasFindings = (example: CaseFile): boolean => Object.keys(example.findings ?? {}).length > 0;
+
+/** Days before the end on which the last cases are opened, and when their cause is known and the trouble over. */
+const STILL_OPEN = [
+  // An action has been taken, and it is to be seen whether it helps.
+  { before: 1.6, findDays: 0.8, fixDays: 3 },
+  // Opened in the last shift: checks are to be made.
+  { before: 0.35, findDays: 2, fixDays: 4 },
+] as const;
+
+/** Has the last cases of the year under way at its end, so that there is something to go on with. */
+function leaveOpen(
+  planned: readonly PlannedCase[],
+  planAnew: (day: number) => PlannedCase,
+  end: number,
+): PlannedCase[] {
+  if (planned.length <= STILL_OPEN.length) return [...planned];
+  const open = STILL_OPEN.map(({ before, findDays, fixDays }): PlannedCase => {
+    return { ...planAnew(end - before), findDays, fixDays, end: 'unfinished' };
+  });
+  return [...planned.slice(0, -open.length), ...open].sort((a, b) => a.day - b.day);
 }
 
 /** A frame that spins the fibre of the example, where there is one. */

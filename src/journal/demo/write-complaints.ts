@@ -29,9 +29,11 @@ export async function writeComplaints(
   }).filter((one) => one !== undefined);
   let written = 0;
   for (const [n, { planned, record }] of chosen.entries()) {
-    const day = Math.min(mill.days - 3, planned.day + draws.between(18, 45));
+    const last = n === chosen.length - 1;
+    const later = planned.day + draws.between(18, 45);
+    const day = last ? mill.days - 1.4 : Math.min(mill.days - 3, later);
     const faults = FABRIC_FAULTS[planned.cause.family] ?? OTHER_FABRIC_FAULTS;
-    const at = (later: number) => instantOn(mill, Math.min(mill.days - 0.05, day + later));
+    const at = (after: number) => instantOn(mill, Math.min(mill.days - 0.05, day + after));
     const who = draws.pick(PEOPLE);
     let complaint = await logComplaint(
       journal,
@@ -86,14 +88,14 @@ export async function writeComplaints(
       ],
       [22, { step: 'closed', note: 'Closing letter sent.' }],
     ];
-    // The latest complaints are still on their way.
+    // The latest complaints are still on their way, and the cause of the last one is to be found.
     const known = steps
-      .filter(([later]) => day + later < mill.days)
-      .slice(0, n >= chosen.length - 3 ? 2 : steps.length);
-    for (const [later, step] of known)
+      .filter(([after]) => day + after < mill.days)
+      .slice(0, last ? 1 : n >= chosen.length - 3 ? 2 : steps.length);
+    for (const [after, step] of known)
       complaint = await recordComplaintStep(journal, { id: complaint.id, seen: complaint.version }, step, {
         who,
-        at: at(later),
+        at: at(after),
       });
     written++;
   }
