@@ -153,6 +153,9 @@ interface CasesTable {
   last_probability: number | null;
   last_place: number | null;
   last_given: number | null;
+  /** The whole thousandths of the two first causes' probabilities: 624 for 0.6249. */
+  first_mille: number | null;
+  last_mille: number | null;
   search: string;
 }
 

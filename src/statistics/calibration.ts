@@ -45,6 +45,45 @@ export function scoreForecasts(forecasts: readonly Forecast[]): BrierScore {
   return { score: score / n, reliability, resolution, uncertainty: base * (1 - base) };
 }
 
+/** Forecasts of one stated value: how many, and how often it happened. */
+export interface ForecastGroup {
+  /** 0–1. */
+  readonly probability: number;
+  readonly n: number;
+  readonly events: number;
+}
+
+/** As {@link scoreForecasts}, from groups of equal stated values. 1 or more groups, none of them empty. */
+export function scoreForecastGroups(groups: readonly ForecastGroup[]): BrierScore {
+  requireMembers('groups', groups, 1);
+  let n = 0;
+  let events = 0;
+  for (const [index, group] of groups.entries()) {
+    requireWithin(`groups[${index}].probability`, group.probability, 0, 1);
+    requireCount(`groups[${index}].n`, group.n);
+    requireCount(`groups[${index}].events`, group.events);
+    if (group.n === 0 || group.events > group.n)
+      throw new StatisticsError(
+        `groups[${index}].events`,
+        group.events,
+        `a whole number up to n = ${group.n}, n 1 or more`,
+      );
+    n += group.n;
+    events += group.events;
+  }
+  const base = events / n;
+  let score = 0;
+  let reliability = 0;
+  let resolution = 0;
+  for (const { probability, n: size, events: happened } of groups) {
+    const share = happened / size;
+    score += happened * (1 - probability) ** 2 + (size - happened) * probability ** 2;
+    reliability += (size / n) * (probability - share) ** 2;
+    resolution += (size / n) * (share - base) ** 2;
+  }
+  return { score: score / n, reliability, resolution, uncertainty: base * (1 - base) };
+}
+
 /** Wilson 1927 score interval for a share: successes of n, n >= 1. */
 export function shareInterval(successes: number, n: number, confidence = 0.95): Interval {
   requireCount('successes', successes);

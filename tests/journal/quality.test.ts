@@ -20,8 +20,7 @@ import {
   searchCases,
   setMillZone,
 } from '../../src/journal/index.js';
-import { scoreInBins } from '../../src/journal/quality/calibration.js';
-import { spreadOf } from '../../src/journal/quality/durations.js';
+import { scoreInBins, sumForecasts } from '../../src/journal/quality/forecast-groups.js';
 import { costInterval } from '../../src/journal/quality/sum-interval.js';
 import { poissonInterval } from '../../src/statistics/index.js';
 import { by, describeOnBothEngines } from './engines.js';
@@ -326,22 +325,12 @@ describe('figures of the quality desk', () => {
     expect(costInterval({ sum: 0, sumOfSquares: 0, largest: 0 })).toBeNull();
   });
 
-  it('takes quartiles between neighbours in proportion', () => {
-    expect(spreadOf([4, 1, 3, 2])).toEqual({
-      cases: 4,
-      lowerQuartile: 1.75,
-      median: 2.5,
-      upperQuartile: 3.25,
-    });
-    expect(spreadOf([])).toBeNull();
-  });
-
   it('splits the binned Brier score into its parts and keeps equal forecasts together', () => {
     const forecasts = Array.from({ length: 100 }, (_, n) => ({
       probability: n < 60 ? 0.2 : 0.9,
       happened: n % 5 === 0,
     }));
-    const { binned, bins } = scoreInBins(forecasts);
+    const { binned, bins } = scoreInBins(sumForecasts(forecasts));
     expect(bins.map((bin) => bin.forecasts)).toEqual([60, 40]);
     expect(binned.score).toBeCloseTo(binned.reliability - binned.resolution + binned.uncertainty, 12);
   });

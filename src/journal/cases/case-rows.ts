@@ -71,8 +71,13 @@ export function caseRow(
     last_probability: last?.probability ?? null,
     last_place: last?.place ?? null,
     last_given: last?.given ?? null,
+    first_mille: milleOf(first?.probability),
+    last_mille: milleOf(last?.probability),
   };
 }
+
+const milleOf = (probability: number | undefined): number | null =>
+  probability === undefined ? null : Math.floor(probability * 1000);
 
 function keptPlace(ranked: Ranked | undefined, cause: string | null): KeptPlace | null {
   const [top] = ranked ?? [];

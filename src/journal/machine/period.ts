@@ -32,7 +32,8 @@ export function mergePeriods(periods: readonly Period[]): Period[] {
 
 /** What of a period lies in another; undefined when nothing does. */
 export function cutPeriod(one: Period, other: Period): Period | undefined {
-  const from = one.from > other.from ? one.from : other.from;
-  const until = one.until < other.until ? one.until : other.until;
+  let { from, until } = one;
+  if (other.from > from) from = other.from;
+  if (other.until < until) until = other.until;
   return from < until ? { from, until } : undefined;
 }

@@ -7,6 +7,7 @@ import { knowledge } from './0006-knowledge.js';
 import { training } from './0007-training.js';
 import { accounts } from './0008-accounts.js';
 import { breakQuarters } from './0009-break-quarters.js';
+import { calibration } from './0010-calibration.js';
 import type { SchemaStep } from './define.js';
 
 /** All steps of the schema by name, in the order in which they are taken. A step that was released is never edited. */
@@ -20,4 +21,5 @@ export const SCHEMA_STEPS: Readonly<Record<string, SchemaStep>> = {
   '0007-training': training,
   '0008-accounts': accounts,
   '0009-break-quarters': breakQuarters,
+  '0010-calibration': calibration,
 };

@@ -1,41 +1,18 @@
-import {
-  type BrierScore,
-  type Forecast,
-  type Interval,
-  scoreForecasts,
-  shareInterval,
-} from '../../statistics/index.js';
+import { sql } from 'kysely';
+import type { Forecast } from '../../statistics/index.js';
 import type { Ranked } from '../cases/ranked.js';
 import { readInput } from '../input.js';
 import { type Journal, read } from '../store.js';
-import { type CaseFilter, caseCondition, caseFilterSchema } from './filters.js';
+import { type CaseFilter, caseCondition, caseFilterSchema, type ReadCaseFilter } from './filters.js';
+import { type BinnedScore, type ForecastSums, scoreInBins, sumForecasts } from './forecast-groups.js';
 import type { WhichRanking } from './hits.js';
 
-/** Forecasts that lie close together and what came of them. */
-export interface ReliabilityBin {
-  readonly from: number;
-  readonly until: number;
-  readonly forecasts: number;
-  readonly meanForecast: number;
-  readonly happened: number;
-  readonly share: number;
-  /** Wilson interval of the share. */
-  readonly interval: Interval;
-}
+export type { ReliabilityBin } from './forecast-groups.js';
 
 /** How far the assistant's probabilities can be taken at their word. */
-export interface Calibration {
+export interface Calibration extends BinnedScore {
   readonly cases: number;
   readonly forecasts: number;
-  /** Mean squared difference between forecasts and what happened. */
-  readonly score: number;
-  /**
-   * Brier score of the binned forecasts with its parts: score = reliability − resolution + uncertainty. It differs from
-   * `score` a little, because within a bin all forecasts count as their mean.
-   */
-  readonly binned: BrierScore;
-  /** Five bins of about equal numbers. */
-  readonly bins: readonly ReliabilityBin[];
   /** Mean natural logarithm of the probability given to what was confirmed; causes at 0 count as 0.0001. */
   readonly logScore: number;
   /** Too few for a curve: show the counts. */
@@ -44,8 +21,14 @@ export interface Calibration {
 
 /** Below this number of cases a reliability curve is mostly chance. */
 const FEW_CASES = 50;
-const BINS = 5;
 const LEAST_PROBABILITY = 1e-4;
+
+interface CalibrationOptions {
+  readonly over?: 'first' | 'all';
+  readonly which?: WhichRanking;
+  readonly filter?: CaseFilter;
+  readonly most?: number;
+}
 
 /**
  * Calibration of the kept rankings on confirmed cases.
@@ -55,43 +38,93 @@ const LEAST_PROBABILITY = 1e-4;
  */
 export async function measureCalibration(
   journal: Journal,
-  options: {
-    readonly over?: 'first' | 'all';
-    readonly which?: WhichRanking;
-    readonly filter?: CaseFilter;
-    readonly most?: number;
-  } = {},
+  options: CalibrationOptions = {},
 ): Promise<Calibration | null> {
   const { over = 'first', which = 'first', most = 2000 } = options;
   const wanted = readInput(caseFilterSchema, options.filter ?? {}, 'filter');
-  const cases = await read(journal, (db) => {
-    const query = db
+  const summed =
+    over === 'first' ? await sumFirst(journal, which, wanted) : await sumAll(journal, which, wanted, most);
+  if (summed.cases === 0) return null;
+  return {
+    cases: summed.cases,
+    forecasts: summed.groups.reduce((sum, group) => sum + group.n, 0),
+    ...scoreInBins(summed.groups),
+    logScore: summed.logs / summed.cases,
+    few: summed.cases < FEW_CASES,
+  };
+}
+
+interface Summed {
+  readonly cases: number;
+  readonly groups: readonly ForecastSums[];
+  /** Sum of the logarithms of what was given to the root causes. */
+  readonly logs: number;
+}
+
+/** The first-ranked causes, summed up by the engine: a thousand rows come back, however many cases there are. */
+async function sumFirst(journal: Journal, which: WhichRanking, wanted: ReadCaseFilter): Promise<Summed> {
+  const [mille, top, probability, given] =
+    which === 'first'
+      ? (['first_mille', 'first_cause', 'first_probability', 'first_given'] as const)
+      : (['last_mille', 'last_cause', 'last_probability', 'last_given'] as const);
+  const p = sql.ref<number>(probability);
+  const right = sql`${sql.ref(top)} = cause`;
+  const least = sql.lit(LEAST_PROBABILITY);
+  const known = sql.ref<number>(given);
+  const rows = await read(journal, (db) =>
+    db
       .selectFrom('cases')
-      .select(
-        which === 'first'
-          ? ['id', 'cause', 'first_cause as top', 'first_probability as probability', 'first_given as given']
-          : ['id', 'cause', 'last_cause as top', 'last_probability as probability', 'last_given as given'],
-      )
+      .select((eb) => [
+        eb.fn.countAll<number>().as('n'),
+        sql<number>`sum(case when ${right} then 1 else 0 end)`.as('happened'),
+        sql<number>`sum(${p})`.as('sum'),
+        sql<number>`sum(${p} * ${p})`.as('squares'),
+        sql<number>`sum(case when ${right} then ${p} else 0.0 end)`.as('sumHappened'),
+        sql<number>`min(${p})`.as('least'),
+        sql<number>`max(${p})`.as('most'),
+        sql<number>`sum(case when ${known} > ${least} then ln(${known}) else ln(${least}) end)`.as('logs'),
+      ])
+      .where('outcome', '=', 'confirmed')
+      .where(mille, 'is not', null)
+      .where(caseCondition(wanted))
+      .groupBy(mille)
+      .orderBy(mille)
+      .execute(),
+  );
+  return {
+    cases: rows.reduce((sum, row) => sum + row.n, 0),
+    groups: rows,
+    logs: rows.reduce((sum, row) => sum + row.logs, 0),
+  };
+}
+
+async function sumAll(
+  journal: Journal,
+  which: WhichRanking,
+  wanted: ReadCaseFilter,
+  most: number,
+): Promise<Summed> {
+  const cases = await read(journal, (db) =>
+    db
+      .selectFrom('cases')
+      .select(['id', 'cause', which === 'first' ? 'first_given as given' : 'last_given as given'])
       .where('outcome', '=', 'confirmed')
       .where(which === 'first' ? 'first_cause' : 'last_cause', 'is not', null)
-      .where(caseCondition(wanted));
-    return over === 'first'
-      ? query.execute()
-      : query.orderBy('opened_at', 'desc').orderBy('id', 'desc').limit(most).execute();
-  });
-  if (cases.length === 0) return null;
-  const forecasts: Forecast[] =
-    over === 'first'
-      ? cases.map((row) => ({ probability: row.probability ?? 0, happened: row.top === row.cause }))
-      : await allForecasts(journal, which, new Map(cases.map((row) => [row.id, row.cause ?? ''])));
-  const logScore =
-    cases.reduce((sum, row) => sum + Math.log(Math.max(LEAST_PROBABILITY, row.given ?? 0)), 0) / cases.length;
+      .where(caseCondition(wanted))
+      .orderBy('opened_at', 'desc')
+      .orderBy('id', 'desc')
+      .limit(most)
+      .execute(),
+  );
+  const forecasts = await allForecasts(
+    journal,
+    which,
+    new Map(cases.map((row) => [row.id, row.cause ?? ''])),
+  );
   return {
     cases: cases.length,
-    forecasts: forecasts.length,
-    ...scoreInBins(forecasts),
-    logScore,
-    few: cases.length < FEW_CASES,
+    groups: sumForecasts(forecasts),
+    logs: cases.reduce((sum, row) => sum + Math.log(Math.max(LEAST_PROBABILITY, row.given ?? 0)), 0),
   };
 }
 
@@ -118,36 +151,4 @@ async function allForecasts(
         forecasts.push({ probability, happened: cause === causeOf.get(id) });
   }
   return forecasts;
-}
-
-/** Brier score and reliability of forecasts in bins of about equal numbers. 1 or more forecasts. */
-export function scoreInBins(forecasts: readonly Forecast[]): Pick<Calibration, 'score' | 'binned' | 'bins'> {
-  const sorted = [...forecasts].sort((a, b) => a.probability - b.probability);
-  const groups: Forecast[][] = [];
-  for (let n = 0, start = 0; n < BINS && start < sorted.length; n++) {
-    let end = Math.max(start + 1, Math.round(((n + 1) * sorted.length) / BINS));
-    // Equal forecasts stay together.
-    while (end < sorted.length && sorted[end]?.probability === sorted[end - 1]?.probability) end++;
-    groups.push(sorted.slice(start, end));
-    start = end;
-  }
-  const bins = groups.map((group): ReliabilityBin => {
-    const happened = group.filter((one) => one.happened).length;
-    return {
-      from: group[0]?.probability ?? 0,
-      until: group.at(-1)?.probability ?? 1,
-      forecasts: group.length,
-      meanForecast: group.reduce((sum, one) => sum + one.probability, 0) / group.length,
-      happened,
-      share: happened / group.length,
-      interval: shareInterval(happened, group.length),
-    };
-  });
-  const binned = groups.flatMap((group, n) =>
-    group.map((one) => ({
-      probability: Math.min(1, Math.max(0, bins[n]?.meanForecast ?? 0)),
-      happened: one.happened,
-    })),
-  );
-  return { score: scoreForecasts(forecasts).score, binned: scoreForecasts(binned), bins };
 }

@@ -1,6 +1,8 @@
+import type { Kysely } from 'kysely';
 import { readInput } from '../input.js';
 import { type Journal, read } from '../store.js';
-import { type CaseFilter, caseCondition, caseFilterSchema } from './filters.js';
+import type { Tables } from '../tables.js';
+import { type CaseFilter, caseCondition, caseFilterSchema, type ReadCaseFilter } from './filters.js';
 
 /** The middle of a list of times and how far they spread, in minutes. */
 export interface Spread {
@@ -16,33 +18,44 @@ export interface Durations {
   readonly fix: Spread | null;
 }
 
+const OUTCOMES = ['confirmed', 'suspected'] as const;
+
 /** Times to find and to fix of the closed cases in which a cause was found or suspected. @throws JournalInputError */
 export async function measureDurations(journal: Journal, filter: CaseFilter = {}): Promise<Durations> {
   const wanted = readInput(caseFilterSchema, filter, 'filter');
-  const rows = await read(journal, (db) =>
-    db
-      .selectFrom('cases')
-      .select(['find_minutes', 'fix_minutes'])
-      .where('outcome', 'in', ['confirmed', 'suspected'])
-      .where(caseCondition(wanted))
-      .execute(),
-  );
-  const present = (values: readonly (number | null)[]) => values.filter((value) => value !== null);
-  return {
-    find: spreadOf(present(rows.map((row) => row.find_minutes))),
-    fix: spreadOf(present(rows.map((row) => row.fix_minutes))),
-  };
+  return read(journal, async (db) => ({
+    find: await spreadIn(db, 'find_minutes', wanted),
+    fix: await spreadIn(db, 'fix_minutes', wanted),
+  }));
 }
 
-/** Median and quartiles, values between two neighbours taken in proportion; null for an empty list. */
-export function spreadOf(values: readonly number[]): Spread | null {
-  if (values.length === 0) return null;
-  const sorted = Float64Array.from(values).sort();
-  const at = (share: number): number => {
-    const place = share * (sorted.length - 1);
-    const low = sorted[Math.floor(place)] ?? 0;
-    const high = sorted[Math.ceil(place)] ?? low;
-    return low + (high - low) * (place - Math.floor(place));
+/** The quartiles of a column, exact: the engine walks its index to the places in question, and nothing is read in. */
+async function spreadIn(
+  db: Kysely<Tables>,
+  column: 'find_minutes' | 'fix_minutes',
+  wanted: ReadCaseFilter,
+): Promise<Spread | null> {
+  const present = () =>
+    db
+      .selectFrom('cases')
+      .where(column, 'is not', null)
+      .where('outcome', 'in', OUTCOMES)
+      .where(caseCondition(wanted));
+  const { cases } = await present()
+    .select((eb) => eb.fn.countAll<number>().as('cases'))
+    .executeTakeFirstOrThrow();
+  if (cases === 0) return null;
+  const at = async (share: number): Promise<number> => {
+    const place = share * (cases - 1);
+    const low = Math.floor(place);
+    const rows = await present()
+      .select(`${column} as minutes`)
+      .orderBy(column)
+      .limit(2)
+      .offset(low)
+      .execute();
+    const first = rows[0]?.minutes ?? 0;
+    return first + ((rows[1]?.minutes ?? first) - first) * (place - low);
   };
-  return { cases: values.length, lowerQuartile: at(0.25), median: at(0.5), upperQuartile: at(0.75) };
+  return { cases, lowerQuartile: await at(0.25), median: await at(0.5), upperQuartile: await at(0.75) };
 }

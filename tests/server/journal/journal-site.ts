@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Hono } from 'hono';
-import { buildDemoMill, type Journal, openJournal } from '../../../src/journal/index.js';
+import { buildDemoMill, type Journal, moveJournal, openJournal } from '../../../src/journal/index.js';
 import { createDiagnostician } from '../../../src/rules/diagnosis/diagnose.js';
 import type { Diagnostician } from '../../../src/rules/diagnostician.js';
 import { defaultKnowledgeFolder, loadKnowledge } from '../../../src/rules/knowledge/load-knowledge.js';
@@ -11,6 +11,7 @@ import { type AppParts, createApp } from '../../../src/server/app.js';
 import { demoEngine } from '../../../src/server/journal/demo-engine.js';
 import { openedJournal } from '../../../src/server/journal/keeper.js';
 import { rememberAnswers } from '../../../src/server/remember.js';
+import { startPostgres } from '../../journal/postgres.js';
 import { formFields, post } from '../site.js';
 
 export interface JournalSite {
@@ -22,6 +23,22 @@ export interface JournalSite {
   close(): Promise<void>;
 }
 
+let onPostgres = false;
+
+/** From now on the journals of this test file lie in a PostgreSQL of their own. */
+export const putJournalsOnPostgres = (): void => {
+  onPostgres = true;
+};
+
+/** Moves a journal into a new PostgreSQL, which is quicker than writing it there step by step. */
+async function toPostgres(from: Journal): Promise<{ journal: Journal; stop(): Promise<void> }> {
+  const postgres = await startPostgres();
+  const journal = await openJournal({ url: await postgres.newDatabase() });
+  await moveJournal(from, journal);
+  await from.close();
+  return { journal, stop: () => postgres.stop() };
+}
+
 /** The app over a journal in a folder of its own, filled with a small demonstration mill or left empty. */
 export async function openJournalSite(
   filled = true,
@@ -30,7 +47,7 @@ export async function openJournalSite(
   const diagnostician = rememberAnswers(createDiagnostician(loadKnowledge()));
   const mill = loadMill(defaultKnowledgeFolder(), diagnostician.vocabulary);
   const folder = mkdtempSync(join(tmpdir(), 'peelpoint-desk-'));
-  const journal = await openJournal({ folder });
+  let journal = await openJournal({ folder });
   if (filled)
     await buildDemoMill(journal, demoEngine(diagnostician, mill), {
       cases: 60,
@@ -38,6 +55,8 @@ export async function openJournalSite(
       days: 240,
       eventDays: 2,
     });
+  const moved = onPostgres ? await toPostgres(journal) : undefined;
+  journal = moved?.journal ?? journal;
   const log: string[] = [];
   return {
     app: createApp({
@@ -53,6 +72,7 @@ export async function openJournalSite(
     log,
     close: async () => {
       await journal.close();
+      await moved?.stop();
       rmSync(folder, { recursive: true, force: true });
     },
   };
