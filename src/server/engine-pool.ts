@@ -14,6 +14,7 @@ import type { PlanReport } from '../rules/plans/types.js';
 import type { TrainingQuestion, TrainingWork } from '../rules/training/index.js';
 import type { Finding } from '../rules/workshop/finding.js';
 import type { SensitivityReport } from '../rules/workshop/sensitivity.js';
+import type { TableJudgement, TableQuestion } from './counts/judge-table.js';
 import {
   type Lane,
   type Outcome,
@@ -40,6 +41,7 @@ export type EngineRequest =
   | { readonly ask: 'rank' | 'diagnose' | 'report'; readonly input: CaseInput }
   | { readonly ask: 'sensitivities'; readonly input: CaseInput; readonly also: readonly string[] }
   | { readonly ask: 'plan'; readonly input: CaseInput; readonly request: PlanRequest }
+  | { readonly ask: 'table'; readonly question: TableQuestion }
   | { readonly ask: 'training'; readonly question: TrainingQuestion }
   | { readonly ask: 'lint' };
 /** A question in the language that its answer's texts are wanted in. */
@@ -52,6 +54,7 @@ export type EngineResult =
   | SensitivityReport
   | PlanReport
   | TrainingReply
+  | TableJudgement
   | readonly Finding[];
 /** What a worker answers; `ready` is its first word. */
 export type EngineReply = SeatReply<EngineResult>;
@@ -69,6 +72,7 @@ const LANE_OF: Readonly<Record<EngineRequest['ask'], EngineLane>> = {
   sensitivities: 'long',
   plan: 'long',
   training: 'long',
+  table: 'long',
   lint: 'long',
 };
 
@@ -164,6 +168,7 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
     report: (input) => ask<SetupReport>({ ask: 'report', input }),
     sensitivities: (input, also = []) => ask<SensitivityReport>({ ask: 'sensitivities', input, also }),
     plan: (input, request) => ask<PlanReport>({ ask: 'plan', input, request }),
+    judgeTable: (question) => ask<TableJudgement>({ ask: 'table', question }),
     lint: () => ask<readonly Finding[]>({ ask: 'lint' }),
     training: remoteWork((question) => ask<TrainingReply>({ ask: 'training', question })),
     ready: seats.ready,

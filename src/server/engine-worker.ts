@@ -34,6 +34,8 @@ function answer(question: EngineQuestion): Promise<EngineResult> {
       return workshop.sensitivities(question.input, question.also);
     case 'plan':
       return workshop.plan(question.input, question.request);
+    case 'table':
+      return workshop.judgeTable(question.question);
     case 'training':
       return answerTraining(training(), question.question);
     case 'lint':

@@ -8,6 +8,7 @@ import type { PlanReport } from '../rules/plans/types.js';
 import type { Finding } from '../rules/workshop/finding.js';
 import { lintKnowledge } from '../rules/workshop/lint-knowledge.js';
 import { findSensitivities, type SensitivityReport } from '../rules/workshop/sensitivity.js';
+import { judgeTable, type TableJudgement, type TableQuestion } from './counts/judge-table.js';
 
 /** What a keeper of the knowledge asks beside the cases themselves. */
 export interface Workshop {
@@ -20,6 +21,8 @@ export interface Workshop {
   lint(): Promise<readonly Finding[]>;
   /** Which settings to change together. */
   plan(input: CaseInput, request: PlanRequest): Promise<PlanReport>;
+  /** What a table of breaks says. */
+  judgeTable(question: TableQuestion): Promise<TableJudgement>;
 }
 
 /**
@@ -37,5 +40,6 @@ export function openWorkshop(knowledge: Knowledge, knowledgeRoot: string, plans?
         input,
         plans === undefined ? request : { ...request, plans },
       ),
+    judgeTable,
   };
 }

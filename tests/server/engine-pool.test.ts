@@ -5,6 +5,9 @@ import type { CaseInput } from '../../src/rules/case/types.js';
 import { defaultKnowledgeFolder } from '../../src/rules/knowledge/load-knowledge.js';
 import type { PlanRequest } from '../../src/rules/plans/make-plans.js';
 import { loadTraining, openTrainingRoom, TrainingError, workIn } from '../../src/rules/training/index.js';
+import { judgeTable } from '../../src/server/counts/judge-table.js';
+import { SAMPLES } from '../../src/server/counts/samples.js';
+import { readTableQuery } from '../../src/server/counts/table-query.js';
 import {
   EngineFault,
   type EnginePool,
@@ -12,6 +15,7 @@ import {
   startEnginePool,
 } from '../../src/server/engine-pool.js';
 import { openWorkshop } from '../../src/server/workshop.js';
+import { inspectTable } from '../../src/statistics/tables/index.js';
 import { testSite } from './site.js';
 
 const { diagnostician } = testSite();
@@ -44,6 +48,18 @@ describe('the engine pool', () => {
     };
     expect(there).toEqual(JSON.parse(JSON.stringify(timeless)));
     expect((await pool.report(input)).margins.length).toBeGreaterThan(0);
+    // A table of breaks, too, is read and judged over there.
+    const bytes = new TextEncoder().encode(SAMPLES.positions.make());
+    const { mapping, leaveOut, without, options } = readTableQuery(
+      new URLSearchParams(),
+      inspectTable(bytes).proposal,
+    );
+    const table = { bytes, mapping, leaveOut, without, options };
+    const judgement = await pool.judgeTable(table);
+    expect(judgement).toEqual(await judgeTable(table));
+    expect('breaks' in judgement && judgement.breaks).toBeGreaterThan(10);
+    const refused = await pool.judgeTable({ ...table, bytes: new TextEncoder().encode('nothing\n') });
+    expect(refused).toHaveProperty('problem');
   });
 
   it('reasons from the knowledge it was given, whatever has become of the files', async () => {

@@ -1,7 +1,7 @@
 import { type Context, Hono } from 'hono';
-import { analyseCounts, type CountAnalysis, EXPORTS, exportTable } from '../../statistics/analysis/index.js';
-import { StatisticsError } from '../../statistics/errors.js';
-import { type BadRows, inspectTable, readTable, SAMPLE_BYTES } from '../../statistics/tables/index.js';
+import { type CountAnalysis, EXPORTS, exportTable } from '../../statistics/analysis/index.js';
+import { inspectTable, SAMPLE_BYTES } from '../../statistics/tables/index.js';
+import type { TableRefusal } from '../counts/judge-table.js';
 import { isSample, SAMPLES } from '../counts/samples.js';
 import { readTableQuery } from '../counts/table-query.js';
 import { createTableStore, KEPT_MINUTES, type KeptTable, TABLE_BYTES } from '../counts/table-store.js';
@@ -12,12 +12,6 @@ import { viewTabs } from '../views/counts/shared.js';
 
 /** Answers kept with a table, so that its CSV files need no second reading. */
 const ANSWERS_KEPT = 4;
-
-/** Nothing was imported, or the table cannot be analysed. */
-interface Refusal {
-  readonly problem: string;
-  readonly bad: BadRows;
-}
 
 /** A table of breaks: sent, its columns confirmed, answered. Between the steps it is kept in memory for a short time. */
 export function countsPages(site: Site): Hono {
@@ -56,7 +50,7 @@ export function countsPages(site: Site): Hono {
   const paramsOf = (c: Context) => new URL(c.req.url).searchParams;
   const inspect = (table: KeptTable) => inspectTable(table.bytes.subarray(0, SAMPLE_BYTES + 1));
 
-  const columns = (c: Context, table: KeptTable, checked: boolean, refused?: Refusal) => {
+  const columns = (c: Context, table: KeptTable, checked: boolean, refused?: TableRefusal) => {
     const params = paramsOf(c);
     const inspection = inspect(table);
     const query = readTableQuery(params, inspection.proposal);
@@ -72,29 +66,27 @@ export function countsPages(site: Site): Hono {
     return c.html(site.page('counts-columns', { title, section: 'counts' }, model));
   };
 
-  const answer = async (c: Context, table: KeptTable): Promise<CountAnalysis | Refusal> => {
+  const answer = async (c: Context, table: KeptTable): Promise<CountAnalysis | TableRefusal> => {
     const params = paramsOf(c);
     const query = readTableQuery(params, inspect(table).proposal);
     const key = params.toString();
     const known = table.answers.get(key) as CountAnalysis | undefined;
     if (known !== undefined) return known;
-    const reading = await readTable(table.bytes, query.mapping, {
-      leaveOutBadRows: query.leaveOut,
-      withoutReasons: query.without,
+    const { mapping, leaveOut, without, options } = query;
+    const judgement = await site.workshop.judgeTable({
+      bytes: table.bytes,
+      mapping,
+      leaveOut,
+      without,
+      options,
     });
-    if (!reading.ok) return { problem: reading.problem, bad: reading.badRows };
-    try {
-      const analysis = analyseCounts(reading.table, query.options);
-      table.answers.set(key, analysis);
-      for (const oldest of table.answers.keys()) {
-        if (table.answers.size <= ANSWERS_KEPT) break;
-        table.answers.delete(oldest);
-      }
-      return analysis;
-    } catch (error) {
-      if (!(error instanceof StatisticsError)) throw error;
-      return { problem: `${error.field}: allowed is ${error.allowed}.`, bad: { total: 0, listed: [] } };
+    if ('problem' in judgement) return judgement;
+    table.answers.set(key, judgement);
+    for (const oldest of table.answers.keys()) {
+      if (table.answers.size <= ANSWERS_KEPT) break;
+      table.answers.delete(oldest);
     }
+    return judgement;
   };
 
   return new Hono()
