@@ -11,6 +11,7 @@ export {
   type NewAccount,
   signInNameSchema,
 } from './accounts/accounts.js';
+export { FLOW_MINUTES, type SignInFlow, startFlow, takeFlow } from './accounts/flows.js';
 export {
   changePassword,
   findForSignIn,
@@ -22,6 +23,7 @@ export {
   useFirstLink,
   useLink,
 } from './accounts/links.js';
+export { accountForOutsider, type Outsider } from './accounts/outside.js';
 export {
   RIGHTS,
   RIGHTS_OF_ROLE,

@@ -9,6 +9,7 @@ import {
 } from '../journal/index.js';
 import { createDiagnostician } from '../rules/diagnosis/diagnose.js';
 import { defaultKnowledgeFolder } from '../rules/knowledge/load-knowledge.js';
+import type { ProviderSettings } from './access/provider.js';
 import { type AccessSettings, isLoopback, SESSION_TIMES } from './access/settings.js';
 import { createApp } from './app.js';
 import { canPool, type EnginePool, startEnginePool } from './engine-pool.js';
@@ -36,6 +37,8 @@ export interface ServeOptions {
   readonly publicOrigin?: string;
   /** Addresses or networks of proxies whose word on the client's address is taken. */
   readonly proxies?: readonly string[];
+  /** An outside provider of sign-ins. */
+  readonly provider?: ProviderSettings | undefined;
   readonly knowledgeRoot?: string;
   /** Threads for rankings and answers; the processors less one unless said otherwise. One more does long work. */
   readonly workers?: number;
@@ -317,7 +320,7 @@ function accessFor(host: string, options: ServeOptions): AccessSettings {
     publicOrigin,
     proxies,
     times: SESSION_TIMES,
-    provider: undefined,
+    provider: options.provider,
   };
 }
 

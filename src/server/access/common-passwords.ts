@@ -110,7 +110,7 @@ const LETTERS: Readonly<Record<string, string>> = {
 
 /** Rows of keys and the order of letters and figures, to be read both ways. */
 const ROWS = [
-  '01234567890',
+  '0123456789',
   'abcdefghijklmnopqrstuvwxyz',
   'qwertyuiop',
   'qwertzuiop',

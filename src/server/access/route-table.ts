@@ -39,6 +39,7 @@ const TABLE: readonly (readonly [RouteRule['need'], readonly string[]])[] = [
   // Asks for a secret of its own, or to be read on this computer.
   ['anybody', ['GET /metrics']],
   ['anybody', ['GET /sign-in', 'POST /sign-in', 'GET /set-password', 'POST /set-password']],
+  ['anybody', ['GET /sign-in/provider', 'GET /sign-in/provider/back']],
   ['anybody', [`ALL ${API}/*`, 'POST /language']],
   ['signed-in', ['POST /sign-out', 'GET /account', 'POST /account/password', 'POST /account/sessions']],
 

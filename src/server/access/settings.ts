@@ -1,4 +1,5 @@
 import type { SessionTimes } from '../../journal/index.js';
+import type { ProviderSettings } from './provider.js';
 
 /**
  * Judgement: a shift lasts eight hours and nobody types a long password with oily hands more often than that; an hour
@@ -19,7 +20,7 @@ export interface AccessSettings {
   readonly proxies: readonly string[];
   readonly times: SessionTimes;
   /** Another server where people can sign in. */
-  readonly provider: { readonly name: string } | undefined;
+  readonly provider: ProviderSettings | undefined;
 }
 
 export const OPEN_TO_ANYBODY: AccessSettings = {

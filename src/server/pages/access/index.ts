@@ -5,6 +5,7 @@ import type { Site } from '../../site.js';
 import { accountPages } from './accounts.js';
 import { auditPages } from './audit.js';
 import { ownAccountPages } from './own-account.js';
+import { providerPages } from './provider.js';
 import { setPasswordPages } from './set-password.js';
 import { signInPages } from './sign-in.js';
 import { tokenPages } from './tokens.js';
@@ -13,6 +14,7 @@ import { tokenPages } from './tokens.js';
 export function accessPages(site: Site, settings: AccessSettings, limits: Limits = startLimits()): Hono {
   const app = new Hono();
   app.route('/', signInPages(site, settings, limits));
+  app.route('/', providerPages(site, settings));
   app.route('/', setPasswordPages(site, settings));
   app.route('/', ownAccountPages(site, settings));
   app.route('/', accountPages(site, settings));
