@@ -33,12 +33,15 @@ export interface Bench {
  * Starts the server and a browser. The browser comes with the packages and is unpacked into a folder of its own, so
  * that test files running side by side never see a half-unpacked one; the folder goes when the browser goes.
  */
-export async function openBench(journal?: ServeOptions['journal']): Promise<Bench> {
+export async function openBench(
+  journal?: ServeOptions['journal'],
+  print: (line: string) => void = () => {},
+): Promise<Bench> {
   const folder = mkdtempSync(join(tmpdir(), 'peelpoint-browser-'));
   const browser = await launch(folder);
   const server = await serve({
     port: 0,
-    print: () => {},
+    print,
     log: (line) => complaints.push(line),
     ...(journal === undefined ? {} : { journal }),
   });

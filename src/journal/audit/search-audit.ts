@@ -24,7 +24,16 @@ export interface AuditLine {
 }
 
 /** Kinds of things that have a history of their own. */
-const HISTORIES = ['frame', 'yarn', 'lot', 'case', 'complaint', 'course', 'practice-case', 'knowledge'] as const;
+const HISTORIES = [
+  'frame',
+  'yarn',
+  'lot',
+  'case',
+  'complaint',
+  'course',
+  'practice-case',
+  'knowledge',
+] as const;
 
 export const auditFilterSchema = z.strictObject({
   /** From this time on. */

@@ -137,6 +137,9 @@ export async function findClient(journal: Journal, secret: string): Promise<Toke
         .execute();
       // Once an hour is enough to see that it is in use, and from where.
       await addAudit(writing, { kind: 'token', subject: row.id, action: 'used', data: { name: row.name } });
+    }).catch((error: unknown) => {
+      // On a full disk or a locked file clients go on reading.
+      if (!(error instanceof JournalError)) throw error;
     });
   return toToken(row);
 }

@@ -5,6 +5,7 @@ import { ApiError } from '../api/errors.js';
 import { refuseCall } from '../api/refuse.js';
 import { errorPage } from '../errors.js';
 import { awayPage } from '../journal/desk.js';
+import type { JournalState } from '../journal/keeper.js';
 import type { Site } from '../site.js';
 import { clientAddress, readProxies } from './address.js';
 import { accountsIn, startIdentifying } from './identify.js';
@@ -35,7 +36,9 @@ export function guardAccess(
     const api = path === API_BASE || path.startsWith(`${API_BASE}/`);
     const address = clientAddress(c, isProxy);
     const state = await site.journal.state();
-    const identity = await identify(c, state, api);
+    // What is only computed needs no token where the journal that holds the tokens is away.
+    const takesToken = api && !(rule?.tokenless === true && accountsIn(state) === undefined);
+    const identity = await identify(c, state, takesToken);
     const requester = identity.known ?? STRANGER;
     const journal = accountsIn(state);
 
@@ -166,5 +169,7 @@ function isOwn(c: Context, { publicOrigin }: AccessSettings): boolean {
   return origin !== undefined && origin === (publicOrigin ?? new URL(c.req.url).origin);
 }
 
-const journalAway = (state: { readonly kind: string }): ApiError =>
-  new ApiError(503, 'no-journal', `The journal cannot be used just now (${state.kind}).`);
+const journalAway = (state: JournalState): ApiError =>
+  state.kind === 'closed'
+    ? new ApiError(503, state.fault, state.why)
+    : new ApiError(503, 'no-journal', 'The server was started without a journal.');

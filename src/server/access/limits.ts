@@ -18,8 +18,6 @@ export type LimitKind = keyof typeof PER_MINUTE;
 export interface Limits {
   /** Takes one from what is left in this minute. @returns seconds to wait; 0: go on */
   take(kind: LimitKind, key: string): Promise<number>;
-  /** Seconds to wait as things stand, without taking one. */
-  look(kind: LimitKind, key: string): Promise<number>;
 }
 
 export function startLimits(perMinute: Readonly<Record<LimitKind, number>> = PER_MINUTE): Limits {
@@ -39,10 +37,6 @@ export function startLimits(perMinute: Readonly<Record<LimitKind, number>> = PER
         if (over instanceof RateLimiterRes) return seconds(over);
         throw over;
       }
-    },
-    async look(kind, key) {
-      const state = await of(kind).get(key);
-      return state !== null && state.consumedPoints > perMinute[kind] ? seconds(state) : 0;
     },
   };
 }

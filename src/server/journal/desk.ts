@@ -47,14 +47,19 @@ export function atDesk(
       // Awaited inside the zone, so that whatever the page says or reads later is in it too.
       return await withMillZone(await readMillZone(state.journal), async () => await handle(c, desk));
     } catch (error) {
-      if (!(error instanceof JournalError)) throw error;
-      if (error.fault === 'not-found') return errorPage(c, site, 404, '', error.message);
-      if (error instanceof JournalInputError) return errorPage(c, site, 400, '', error.message);
-      if (!AWAY.includes(error.fault)) throw error;
-      site.log(`journal: ${error.message}`);
-      return awayPage(c, site, { kind: 'closed', fault: error.fault, why: error.message });
+      return answerJournalError(c, site, error);
     }
   };
+}
+
+/** The page for what the journal refused or could not do. Throws on what is no error of the journal. */
+export async function answerJournalError(c: Context, site: Site, error: unknown): Promise<Response> {
+  if (!(error instanceof JournalError)) throw error;
+  if (error.fault === 'not-found') return errorPage(c, site, 404, '', error.message);
+  if (error instanceof JournalInputError) return errorPage(c, site, 400, '', error.message);
+  if (!AWAY.includes(error.fault)) throw error;
+  site.log(`journal: ${error.message}`);
+  return awayPage(c, site, { kind: 'closed', fault: error.fault, why: error.message });
 }
 
 /** Faults of the place where the journal lies rather than of what was asked. */

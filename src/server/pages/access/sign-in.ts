@@ -16,7 +16,7 @@ import { MOST_LENGTH, TooBusyError } from '../../access/passwords.js';
 import { currentRequester } from '../../access/requester.js';
 import type { AccessSettings } from '../../access/settings.js';
 import { checkSignIn } from '../../access/sign-in.js';
-import { awayPage, readSent } from '../../journal/desk.js';
+import { answerJournalError, awayPage, readSent } from '../../journal/desk.js';
 import { withMillZone } from '../../journal/mill-clock.js';
 import type { Site } from '../../site.js';
 import { viewSignIn } from '../../views/access/sign-in.js';
@@ -34,9 +34,12 @@ export const atAccounts =
   async (c) => {
     const state = await site.journal.state();
     const journal = accountsIn(state);
-    return journal === undefined
-      ? awayPage(c, site, state as Parameters<typeof awayPage>[2])
-      : withMillZone(await readMillZone(journal), async () => await handle(c, journal));
+    if (journal === undefined) return awayPage(c, site, state as Parameters<typeof awayPage>[2]);
+    try {
+      return await withMillZone(await readMillZone(journal), async () => await handle(c, journal));
+    } catch (error) {
+      return answerJournalError(c, site, error);
+    }
   };
 
 /** Starts a session and gives its cookie. */
