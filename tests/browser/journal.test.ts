@@ -201,6 +201,7 @@ describe('every page of the journal is accessible', () => {
     '/quality?months=all',
     '/learning',
     '/parts?used=1',
+    '/settings/mill',
   ];
 
   it.each([

@@ -41,7 +41,7 @@ export function millSettingsPages(site: Site): Hono {
           backHref: '/journal',
           backText: 'Journal',
           heading: 'Settings of the mill',
-          lead: `The clocks of the mill go by ${zone}; they show ${sayMoment(new Date().toISOString())} now. Days, hours and dates on every page are theirs.`,
+          lead: `The clocks of the mill go by ${zone}; they show ${sayMoment(new Date().toISOString())} now. Days, hours and dates on every page of the journal are theirs.`,
           stale: undefined,
           cautions: [],
           how: [],
