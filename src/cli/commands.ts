@@ -4,6 +4,7 @@ import { backup } from './commands/backup.js';
 import { compare } from './commands/compare.js';
 import { convert } from './commands/convert.js';
 import { COUNTS_COMMANDS } from './commands/counts.js';
+import { courseExport, courseList } from './commands/course.js';
 import { diagnose } from './commands/diagnose.js';
 import { draw } from './commands/draw.js';
 import { explain } from './commands/explain.js';
@@ -19,6 +20,7 @@ import { knowledgeSigns } from './commands/knowledge-signs.js';
 import { knowledgeTest } from './commands/knowledge-test.js';
 import { move } from './commands/move.js';
 import { plan } from './commands/plan.js';
+import { practiceCheck, practiceKeep } from './commands/practice-check.js';
 import { practiceDeal } from './commands/practice-deal.js';
 import { practiceMark } from './commands/practice-mark.js';
 import { practiceReplay } from './commands/practice-replay.js';
@@ -51,6 +53,10 @@ const WORKING: readonly Command[] = [
   practiceDeal,
   practiceMark,
   practiceReplay,
+  practiceCheck,
+  practiceKeep,
+  courseList,
+  courseExport,
   serve,
   backup,
   restore,

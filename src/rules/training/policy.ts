@@ -82,8 +82,21 @@ export interface WeighedCheck {
   readonly gain: number;
 }
 
-/** The check that gains most, two checks ahead; undefined when none gains enough. */
+const found = new WeakMap<Standing, { readonly best: WeighedCheck | undefined }>();
+
+/**
+ * The check that gains most, two checks ahead; undefined when none gains enough. What was found for a state is kept as
+ * long as the state is: a whole class works the same case through the same states.
+ */
 export function bestCheck(room: TrainingRoom, standing: Standing): WeighedCheck | undefined {
+  const known = found.get(standing);
+  if (known !== undefined) return known.best;
+  const best = weighBest(room, standing);
+  found.set(standing, { best });
+  return best;
+}
+
+function weighBest(room: TrainingRoom, standing: Standing): WeighedCheck | undefined {
   const minutesOf = minutesIn(room);
   const single = standing
     .checks()

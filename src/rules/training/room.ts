@@ -47,6 +47,8 @@ const SEED = 20_267;
 const LEAST_LIKELY = 0.002;
 /** Standings kept. */
 const KEPT = 150;
+/** Whole diagnoses kept; they are larger and asked for less often. */
+const KEPT_DIAGNOSES = 30;
 
 /** Opens the training room on a loaded knowledge base. */
 export function openTrainingRoom(
@@ -60,29 +62,36 @@ export function openTrainingRoom(
     graph: buildCausalGraph(book, judgements['marked-share'], judgements['before-trouble']),
     conditions: collectConditions(book),
   };
-  const kept = new Map<string, Promise<Standing>>();
+  const weigh = keepLast(KEPT, (input) => weighCase(reasoner, input));
+  const diagnose = keepLast(KEPT_DIAGNOSES, (input) => diagnostician.diagnose(input));
   return {
     reasoner,
     vocabulary: diagnostician.vocabulary,
     material,
-    weigh: (input) => {
-      const key = JSON.stringify(input);
-      const known = kept.get(key);
-      if (known !== undefined) {
-        kept.delete(key);
-        kept.set(key, known);
-        return known;
-      }
-      const standing = weighCase(reasoner, input);
-      kept.set(key, standing);
-      standing.catch(() => kept.delete(key));
-      for (const oldest of kept.keys()) {
-        if (kept.size <= KEPT) break;
-        kept.delete(oldest);
-      }
-      return standing;
-    },
-    diagnose: (input) => diagnostician.diagnose(input),
+    weigh,
+    diagnose,
+  };
+}
+
+/** Works something out for a case and keeps the last answers; a failure is not kept. */
+function keepLast<T>(most: number, work: (input: CaseInput) => Promise<T>): (input: CaseInput) => Promise<T> {
+  const kept = new Map<string, Promise<T>>();
+  return (input) => {
+    const key = JSON.stringify(input);
+    const known = kept.get(key);
+    if (known !== undefined) {
+      kept.delete(key);
+      kept.set(key, known);
+      return known;
+    }
+    const fresh = work(input);
+    kept.set(key, fresh);
+    fresh.catch(() => kept.delete(key));
+    for (const oldest of kept.keys()) {
+      if (kept.size <= most) break;
+      kept.delete(oldest);
+    }
+    return fresh;
   };
 }
 

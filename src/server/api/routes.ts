@@ -81,6 +81,7 @@ import {
   setupRecordSchema,
   setupReportSchema,
 } from './schemas.js';
+import { TRAINING_ROUTES } from './training-routes.js';
 
 const loose = z.looseObject({});
 const list = (rows: z.ZodType = loose) => z.strictObject({ rows: z.array(rows) });
@@ -593,4 +594,5 @@ export const API_ROUTES: readonly ApiRoute[] = [
   ...complaints,
   ...quality,
   ...KNOWLEDGE_ROUTES,
+  ...TRAINING_ROUTES,
 ];

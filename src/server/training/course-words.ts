@@ -11,7 +11,7 @@ export interface PartWords {
 /** Words for the parts of a course; `cases` are the kept practice cases it may name. */
 export function sayPart(
   item: CourseItemRecord,
-  hall: TrainingHall,
+  hall: Pick<TrainingHall, 'room'>,
   cases: readonly Pick<PracticeCaseRecord, 'id' | 'title'>[],
 ): PartWords {
   switch (item.kind) {

@@ -27,7 +27,7 @@ export interface ExportedResult {
 
 /** Everything handed in for a course, in the order in which it came. Minutes count as in the marking; scores: less is better. */
 export function exportResults(
-  hall: TrainingHall,
+  hall: Pick<TrainingHall, 'room'>,
   course: CourseRecord,
   handed: Handed,
   cases: readonly PracticeCaseRecord[],

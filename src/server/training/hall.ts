@@ -32,10 +32,14 @@ export type TrainingSite = Pick<
 > &
   Partial<Pick<Site, 'training'>>;
 
-/** Makes the training halls of a site, one a language; opened at the first use, since most visitors come for a diagnosis. */
+const opened = new WeakMap<TrainingSite, () => TrainingHall>();
+
+/** The training halls of a site, the same for its pages and its API, one a language; opened at the first use, since most visitors come for a diagnosis. */
 export function trainingHall(site: TrainingSite): () => TrainingHall {
+  const known = opened.get(site);
+  if (known !== undefined) return known;
   const halls = new Map<Language, TrainingHall>();
-  return () => {
+  const ofSite = () => {
     const open = halls.get(language());
     if (open !== undefined) return open;
     const room = openTrainingRoom(site.diagnostician, needBook(site, 'training'));
@@ -63,4 +67,6 @@ export function trainingHall(site: TrainingSite): () => TrainingHall {
       return fresh;
     }
   };
+  opened.set(site, ofSite);
+  return ofSite;
 }

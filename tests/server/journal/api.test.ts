@@ -2,6 +2,7 @@ import { Validator } from '@seriousme/openapi-schema-validator';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import {
+  addCourse,
   addToken,
   holdKnowledgeVersion,
   keepReplay,
@@ -397,6 +398,29 @@ describe('versions of the knowledge', () => {
     expect(after.body.versions).toContainEqual(
       expect.objectContaining({ id: 'v2', how: 'accepted', who: 'planning', note: 'Odd cases.' }),
     );
+  });
+});
+
+describe('courses and practice cases', () => {
+  it('are listed, exported and added to', async () => {
+    const text =
+      'setup: {fibre: cotton, count: 20 Ne, end-use: knitting, tube: {insert: 2-groove}}\nobservations: {end-breaks: marked}\nscope: position\nonset: since-change\nchanged: [cleaning-round]\n';
+    const bad = await call('post', '/practice-cases', { title: 'No key', text });
+    expect(bad.status).toBe(422);
+    expect(errorOf(bad).fields[0]?.field).toBe('text.answer-key');
+    const made = await call('post', '/practice-cases', {
+      title: 'Since the cleaning round',
+      text: `${text}answer-key: {causes: [insert-missing-or-worn]}\n`,
+    });
+    expect(made.body).toMatchObject({ case: { id: 'own-1', agrees: true } });
+    const rows = (await call('get', '/practice-cases')).body.rows as Record<string, unknown>[];
+    expect(rows).toHaveLength(1);
+    expect(JSON.stringify(rows)).not.toContain('answer-key');
+    expect((await call('get', '/practice-cases/own-1')).body.text).toContain('answer-key');
+    const { id } = await addCourse(site.journal, { title: 'Twist' }, { who: 'Ruth' });
+    expect((await call('get', '/courses')).body.rows).toMatchObject([{ id, title: 'Twist' }]);
+    expect((await call('get', `/courses/${id}/results`)).body).toMatchObject({ course: { id }, results: [] });
+    expect((await call('get', '/courses/course-99/results')).status).toBe(404);
   });
 });
 

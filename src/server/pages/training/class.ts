@@ -103,6 +103,7 @@ export function viewClass(
     lines:
       at === 0
         ? [
+            'You need this screen on the wall; the trainees a phone or a tablet each, or one for two.',
             'Open this course on every phone or tablet: the address of this page up to the number of the course, or Training, then Courses.',
             'Everybody says who he or she is and takes part.',
             `${trainees} ${trainees === 1 ? 'takes' : 'take'} part so far.`,
