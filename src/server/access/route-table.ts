@@ -131,6 +131,13 @@ const TABLE: readonly (readonly [RouteRule['need'], readonly string[]])[] = [
   ['read', [`GET ${API}/quality/assistant`, `GET ${API}/learning/base-rates`]],
   ['read', [`GET ${API}/knowledge/versions`, `GET ${API}/knowledge/replays/:number`]],
   ['knowledge', [`POST ${API}/knowledge/versions/:id/accept`]],
+  ['read', [`GET ${API}/courses`]],
+  // What was handed in says how people work; practice cases hold the answer.
+  [
+    'courses',
+    [`GET ${API}/courses/:course/results`, `GET ${API}/practice-cases`, `POST ${API}/practice-cases`],
+  ],
+  ['courses', [`GET ${API}/practice-cases/:case`]],
   // What a step needs beyond this, its handler asks.
   ['cases', [`POST ${API}/cases`, `POST ${API}/cases/:case/steps`, `POST ${API}/cases/:case/diagnoses`]],
   ['corrections', [`POST ${API}/cases/:case/corrections`]],

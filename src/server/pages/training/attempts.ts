@@ -28,6 +28,7 @@ export function attemptPages(site: Site, hall: () => TrainingHall): Hono {
       const course = await findCourse(journal, pathPart(c, 'course'));
       const attempt = await findAttempt(journal, course.id, Number(pathPart(c, 'number')));
       requireOwn(attempt.trainee, 'courses');
+
       const read = sheetSchema.safeParse(attempt.sheet);
       if (!read.success)
         return errorPage(c, site, 404, '', 'This is a lesson; its answers stand in the report.');

@@ -72,6 +72,7 @@ export function courseProgressPages(site: Site, hall: () => TrainingHall): Hono 
         const course = await findCourse(desk.journal, pathPart(c, 'course'));
         const trainee = (c.req.query('trainee') ?? desk.who).slice(0, 200);
         requireOwn(trainee, 'courses');
+
         const handed = await readHanded(desk.journal, course.id, trainee);
         const report = reportTrainee(lastOfEach(handed.cases), label, (one, other) =>
           tellApart(hall().room, one, other),

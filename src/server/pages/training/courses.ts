@@ -10,6 +10,7 @@ import {
   setCourseState,
 } from '../../../journal/index.js';
 import type { CoursePage, CoursesPage } from '../../../templates/course-models.js';
+import { mayOpen } from '../../access/requester.js';
 import {
   atDesk,
   byFrom,
@@ -62,7 +63,7 @@ export function coursePages(site: Site, hall: () => TrainingHall): Hono {
       links: [
         { href: '/training/courses/new', text: 'Make a course' },
         { href: '/training/cases', text: 'Practice cases of your own' },
-      ],
+      ].filter((link) => mayOpen(link.href)),
       ready: viewReady(desk, sent),
     };
     return c.html(
@@ -77,7 +78,7 @@ export function coursePages(site: Site, hall: () => TrainingHall): Hono {
 
   function viewReady(desk: Desk, sent: Sent | undefined): CoursesPage['ready'] {
     const ready = readyCourse();
-    if (ready === undefined) return undefined;
+    if (ready === undefined || !mayOpen('/training/courses/first-hour', 'POST')) return undefined;
     const make = startFields(sent?.typed ?? new Map(), sent?.problems ?? []);
     return {
       title: ready.title,

@@ -5,6 +5,7 @@ import {
   listPracticeCases,
 } from '../../../journal/index.js';
 import type { CoursePage, CoursePartView } from '../../../templates/course-models.js';
+import { mayOpen, signedIn } from '../../access/requester.js';
 import { type Desk, newKey } from '../../journal/desk.js';
 import { type Handed, lastFor, readHanded } from '../../training/course-results.js';
 import { courseHref, isPractice, STATE_WORDS, sayPart } from '../../training/course-words.js';
@@ -76,12 +77,16 @@ export async function viewCourse(
     progress: sayProgress(course, done),
     reportHref: courseHref(course.id, `/report?trainee=${encodeURIComponent(trainee)}`),
     join:
-      course.state !== 'open'
+      course.state !== 'open' || (trainee !== '' && signedIn() !== undefined)
         ? undefined
         : {
             action: courseHref(course.id, '/join'),
             key: newKey(),
-            names: members.map((one) => one.trainee).filter((name) => name !== trainee),
+            // Whoever is signed in has no other name.
+            names:
+              signedIn() === undefined
+                ? members.map((one) => one.trainee).filter((name) => name !== trainee)
+                : [],
             form: viewForm(
               courseHref(course.id, '/join'),
               'Take part',
@@ -102,9 +107,9 @@ export async function viewCourse(
       { href: courseHref(course.id, '/progress'), text: 'Progress and mix-ups' },
       { href: courseHref(course.id, '/edit'), text: 'Change the course' },
       { href: courseHref(course.id, '/handout'), text: 'Handout to print' },
-    ],
+    ].filter((link) => mayOpen(link.href)),
     stateForms: stateForms
-      .filter((one) => one.from.includes(course.state))
+      .filter((one) => one.from.includes(course.state) && mayOpen(courseHref(course.id, '/state'), 'POST'))
       .map((one) =>
         viewForm(courseHref(course.id, '/state'), one.submit, [
           make.hidden('state', one.state),
