@@ -87,14 +87,14 @@ function sayMixUps(
     .mixUps.slice(0, 2)
     .map(({ truth, taken, count }) => {
       const telling = tellApart(truth, taken);
-      const how = telling === undefined ? '' : ` ${sayTelling(telling, label)}`;
+      const how = telling === undefined ? '' : ` What tells them apart: ${sayTelling(telling, label)}`;
       return `You took “${label(truth)}” for “${label(taken)}”${count > 1 ? ` ${count} times` : ''}.${how}`;
     });
 }
 
 /** How a check tells two causes apart, in a sentence. */
 export const sayTelling = (telling: TellingCheck, label: (cause: string) => string): string =>
-  `What tells them apart: “${telling.label}”. “${telling.outcome}” comes with “${label(telling.speaksFor)}” in ${percent(telling.with)} of such frames, with the other in ${percent(telling.without)}.`;
+  `“${telling.label}”: “${telling.outcome}” comes with “${label(telling.speaksFor)}” in ${percent(telling.with)} of such frames, with the other in ${percent(telling.without)}.`;
 
 function sayChecks(results: readonly AttemptResult[]): string[] {
   const said: string[] = [];

@@ -13,13 +13,15 @@ const SIDE = 122;
 const LINE = 13;
 const GAP = 10;
 const MOST_THICK = 12;
+/** Counts below this are not drawn as if they were many. */
+const USUAL = 4;
 
 /** Draws causes at work on the left, causes put first on the right, and a line between them, thick where it happened often. */
 export function drawMixUps(title: string, pairs: readonly MixUp[]): Picture {
   const left = place([...new Set(pairs.map((pair) => pair.truth))]);
   const right = place([...new Set(pairs.map((pair) => pair.taken))]);
   const height = Math.max(left.height, right.height);
-  const most = Math.max(1, ...pairs.map((pair) => pair.count));
+  const most = Math.max(USUAL, ...pairs.map((pair) => pair.count));
   const lines = [...pairs]
     .sort((a, b) => Number(b.right) - Number(a.right))
     .map((pair) => {

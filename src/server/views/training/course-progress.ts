@@ -78,7 +78,7 @@ export function viewProgress(
           one === undefined || one.done === 0 ? '–' : `${one.minutesRatio.toFixed(1)} × the best way`,
           one === undefined || one.done === 0 ? '–' : one.brier.toFixed(2),
           String(one?.unsafe ?? 0),
-          lessons.length === 0 ? '–' : `${right.right} of ${right.of} right`,
+          lessons.length === 0 || right.of === 0 ? '–' : `${right.right} of ${right.of} right`,
         ];
       }),
       'Nobody takes part yet. Trainees open the course and say who they are.',
