@@ -3,6 +3,8 @@
  * bookmarked and gone back to. Field names are the dotted names of the case file.
  */
 
+import type { Language } from '../language/languages.js';
+import { notationOf, pointNumber, pointNumbers } from '../language/number-input.js';
 import { setupField } from '../rules/case/setup-fields.js';
 import { type CaseInput, SETUP_PATHS, type SetupPath } from '../rules/case/types.js';
 import { caseObject } from '../rules/case/write-case.js';
@@ -35,18 +37,21 @@ export interface BenchState {
  * Reads the state from an address or a form.
  *
  * Fields that a form splits (a number and its unit, the rows of a blend) are put together; `drop` names fields to
- * take out, for buttons that undo. Names that are no field are passed over.
+ * take out, for buttons that undo. Names that are no field are passed over. Numbers of a form that says so are typed
+ * with a decimal comma.
  */
 export function readState(params: URLSearchParams, mill: Mill): BenchState {
   const frame = mill.get(params.get('frame') ?? '');
   const dropped = new Set(params.getAll('drop'));
+  const notation = notationOf(params);
   const typed = new Map<string, string[]>();
   for (const [name, value] of [...params].slice(0, MOST_FIELDS)) {
     if (!PLAIN.includes(name) && !PREFIXES.some((prefix) => name.startsWith(prefix))) continue;
     const values = typed.get(name) ?? [];
-    values.push(
-      value.trim().slice(0, name === 'note' || name.endsWith('.readings') ? LONGEST_TEXT : LONGEST),
-    );
+    const text = value
+      .trim()
+      .slice(0, name === 'note' || name.endsWith('.readings') ? LONGEST_TEXT : LONGEST);
+    values.push(withPoint(name, text, notation));
     typed.set(name, values);
   }
   for (const part of ['setup', 'before'] as const) joinParts(typed, part);
@@ -72,6 +77,12 @@ export function readState(params: URLSearchParams, mill: Mill): BenchState {
   );
   const caseId = params.get('case') ?? '';
   return { frame, fields, later, ...(/^case-\d{1,9}$/.test(caseId) ? { caseId } : {}) };
+}
+
+/** What was typed into a field with a decimal comma, as the case file writes it. */
+function withPoint(name: string, text: string, notation: Language | undefined): string {
+  if (name.endsWith('.readings')) return pointNumbers(text, notation);
+  return /^(?:setup|before|measurements)\./.test(name) ? pointNumber(text, notation) : text;
 }
 
 /** The state as a query, always the same for the same state; empty for an empty state, else starting with "?". */

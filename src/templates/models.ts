@@ -550,6 +550,7 @@ export interface SensitivityPage {
 // ---- conversions, case files, errors
 
 export interface ConvertPage {
+  readonly hidden: readonly HiddenField[];
   readonly count: string;
   readonly countUnits: readonly OptionView[];
   readonly countError: string;

@@ -1,3 +1,4 @@
+import { pointNumber } from '../../language/number-input.js';
 import type { AnalysisOptions } from '../../statistics/analysis/index.js';
 import {
   COLUMN_ROLES,
@@ -104,8 +105,8 @@ export function readTableQuery(params: URLSearchParams, proposal: MappingProposa
   };
 }
 
-/** A number as typed: decimal point or comma. */
+/** A number as typed: decimal point or comma, in the notation of the reader's language. */
 export function readPlainNumber(text: string): number | undefined {
-  const plain = text.trim();
+  const plain = pointNumber(text.trim());
   return /^\d{1,12}(?:[.,]\d{1,9})?$/.test(plain) ? Number(plain.replace(',', '.')) : undefined;
 }

@@ -1,4 +1,5 @@
 import { Hono } from 'hono';
+import { notationOf, pointNumber } from '../../language/number-input.js';
 import type { Site } from '../site.js';
 import { viewConvert } from '../views/convert.js';
 
@@ -6,10 +7,11 @@ import { viewConvert } from '../views/convert.js';
 export function convertPages(site: Site): Hono {
   return new Hono().get('/convert', (c) => {
     const text = (name: string, standard: string) => (c.req.query(name) ?? standard).slice(0, 60);
+    const notation = notationOf(new URL(c.req.url).searchParams);
     const model = viewConvert({
-      count: text('count', '20'),
+      count: pointNumber(text('count', '20'), notation),
       countUnit: text('count-unit', 'Ne'),
-      twist: text('twist', '4.3'),
+      twist: pointNumber(text('twist', '4.3'), notation),
       twistUnit: text('twist-unit', 'alpha-e'),
     });
     return c.html(site.page('convert', { title: 'Count and twist', section: 'convert' }, model));

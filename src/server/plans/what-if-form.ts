@@ -1,3 +1,4 @@
+import { notationOf, pointNumber } from '../../language/number-input.js';
 import { setupField } from '../../rules/case/setup-fields.js';
 import type { CaseVocabulary, SetupPath } from '../../rules/case/types.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
@@ -35,9 +36,10 @@ export function readWhatIf(
   central: SpinningSetup,
   vocabulary: CaseVocabulary,
 ): WhatIfForm {
+  const notation = notationOf(params);
   const typed = new Map<WhatIfPath, string>();
   for (const path of WHAT_IF_PATHS) {
-    const text = (params.get(`to.${path}`) ?? '').trim().slice(0, LONGEST);
+    const text = pointNumber((params.get(`to.${path}`) ?? '').trim().slice(0, LONGEST), notation);
     if (text !== '') typed.set(path, text);
   }
   // Notches are counted on a notched face only.

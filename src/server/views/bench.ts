@@ -1,3 +1,4 @@
+import { NOTATION_FIELD, typedNotation, typedNumber, typedNumbers } from '../../language/number-input.js';
 import { say, sayLoose, wordTable } from '../../language/say.js';
 import { compareTexts, inSentence } from '../../language/words.js';
 import { PROPERTIES } from '../../rules/case/measured-properties.js';
@@ -161,9 +162,15 @@ function setupNote(state: BenchState): string {
   return notes.length === 0 ? '' : `${sentenceCase(notes.join('; '))}.`;
 }
 
+/** Says that the numbers of a form are typed with a decimal comma, where they are. */
+export function notationField(): HiddenField[] {
+  const notation = typedNotation();
+  return notation === undefined ? [] : [{ name: NOTATION_FIELD, value: notation }];
+}
+
 /** Fields that the bench page carries along without showing them. */
 export function hiddenFields(state: BenchState): HiddenField[] {
-  const hidden: HiddenField[] = [];
+  const hidden: HiddenField[] = [...notationField()];
   if (state.frame !== undefined) hidden.push({ name: 'frame', value: state.frame.id });
   if (state.caseId !== undefined) hidden.push({ name: 'case', value: state.caseId });
   for (const [name, values] of state.fields)
@@ -224,7 +231,9 @@ function viewMeasurements(state: BenchState, problems: readonly FieldProblem[]):
     name,
     label,
     unit,
-    value: state.fields.get(name)?.[0] ?? '',
+    value: numeric
+      ? typedNumber(state.fields.get(name)?.[0] ?? '')
+      : typedNumbers(state.fields.get(name)?.[0] ?? ''),
     hint,
     error: errorText(problems, name),
     numeric,

@@ -1,6 +1,9 @@
+import { typedNumber } from '../../language/number-input.js';
+import { localDecimal } from '../../language/numbers.js';
 import { convertQuantity } from '../../spinning/units/conversion.js';
 import type { ConvertPage } from '../../templates/models.js';
 import { sayUnit } from '../words.js';
+import { notationField } from './bench.js';
 import { controlId } from './errors.js';
 
 const COUNTS: readonly (readonly [string, string])[] = [
@@ -33,11 +36,12 @@ export function viewConvert(input: {
   const countOk = tex?.ok === true;
   const probe = twist === '' ? undefined : convertQuantity(twist, 't/m', countOk ? { count } : {});
   return {
-    count: input.count,
+    hidden: notationField(),
+    count: typedNumber(input.count),
     countUnits: units('count-unit', COUNTS, countUnit),
     countError: tex === undefined || tex.ok ? '' : sentence(tex.reason),
     counts: countOk ? COUNTS.map(([unit, name]) => row(count, unit, name)) : [],
-    twist: input.twist,
+    twist: typedNumber(input.twist),
     twistUnits: units('twist-unit', TWISTS, twistUnit),
     twistError: probe === undefined || probe.ok ? '' : sentence(probe.reason),
     twists:
@@ -57,7 +61,7 @@ function row(text: string, unit: string, name: string, count?: string): ConvertP
   return {
     unit: sayUnit(unit),
     name,
-    value: result.ok ? String(Number(result.value.toPrecision(5))) : 'needs the yarn count',
+    value: result.ok ? localDecimal(String(Number(result.value.toPrecision(5)))) : 'needs the yarn count',
   };
 }
 

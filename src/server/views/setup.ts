@@ -1,3 +1,4 @@
+import { typedNumber } from '../../language/number-input.js';
 import { localDecimal } from '../../language/numbers.js';
 import { type KeysOf, say } from '../../language/say.js';
 import { inSentence } from '../../language/words.js';
@@ -21,7 +22,7 @@ import type { CaseForm } from '../case-form.js';
 import { drawMargins } from '../pictures/margin-bars.js';
 import { STANDING_WORDS, sayPercent, sayRough, sayUnit } from '../words.js';
 import { sayLeftOut } from './answer.js';
-import { labelOf } from './bench.js';
+import { labelOf, notationField } from './bench.js';
 import { viewOptions } from './choices.js';
 import { controlId, errorText, isOnSetupPage, viewErrors } from './errors.js';
 import { setupLabelOf } from './setup-labels.js';
@@ -85,7 +86,7 @@ export function viewSetup(
 
 /** Fields the setup page carries along for the bench. */
 function carriedFields(state: BenchState): SetupPage['hidden'] {
-  const hidden: { name: string; value: string }[] = [];
+  const hidden: { name: string; value: string }[] = [...notationField()];
   if (state.frame !== undefined) hidden.push({ name: 'frame', value: state.frame.id });
   for (const [name, values] of state.fields)
     if (!isOnSetupPage(name)) for (const value of values) hidden.push({ name, value });
@@ -118,7 +119,7 @@ function viewField(
       label: setupLabel(path),
       kind: path === 'fibre' ? 'blend' : words.length > 0 ? 'select' : 'text',
       unit: ownUnit,
-      value,
+      value: typedNumber(value, field?.type === 'quantity' && /^(?:speed|hours)$/.test(field.quantity)),
       units: units.map((one) => ({
         id: controlId(`${name}.unit.${one}`),
         value: one,
@@ -157,7 +158,7 @@ const sayCardText = (text: string) =>
         .split(',')
         .map((part) => part.split(':').reverse().join(' % '))
         .join(', ')
-    : text.replace(/alpha-(e|m|tex)/, (_, unit: string) => `α${unit}`);
+    : localDecimal(text).replace(/alpha-(e|m|tex)/, (_, unit: string) => `α${unit}`);
 
 /** "4.3 alpha-e" as number and unit; a text in another unit stays whole beside the first unit. */
 function splitUnit(text: string, units: readonly string[]): readonly [string, string] {
@@ -181,7 +182,7 @@ function blendRows(name: string, typed: string, knowledge: Knowledge): SetupFiel
     const [fibre = '', share = ''] = parts[row - 1] ?? [];
     return {
       row,
-      share,
+      share: typedNumber(share),
       options: [
         {
           id: `${controlId(name)}-${row}-none`,

@@ -1,4 +1,5 @@
 import type { InputProblem } from '../../../journal/index.js';
+import { pointNumber } from '../../../language/number-input.js';
 import type { FormField, FormView } from '../../../templates/journal-models.js';
 import { mayOpen, signedIn } from '../../access/requester.js';
 import { controlId } from '../errors.js';
@@ -45,7 +46,9 @@ export function readTyped(typed: Typed): FormReader {
   const amount = (name: string, label: string): number | null => {
     const written = text(name);
     if (written === '') return null;
-    const plain = written.replace(/[\s\u00a0\u202f']/g, '').replace(',', '.');
+    const plain = pointNumber(written)
+      .replace(/[\s\u00a0\u202f']/g, '')
+      .replace(',', '.');
     const value = /^\d+(\.\d+)?$/.test(plain) ? Number(plain) : Number.NaN;
     if (value <= 1e9) return value;
     problems.push({

@@ -1,3 +1,6 @@
+import { typedNumber } from '../../../language/number-input.js';
+import { localDecimal } from '../../../language/numbers.js';
+import { optionWord } from '../../../rules/case/option-words.js';
 import { setupField, setupLabel } from '../../../rules/case/setup-fields.js';
 import type { CaseInput } from '../../../rules/case/types.js';
 import type { Ranking } from '../../../rules/index.js';
@@ -15,6 +18,7 @@ import type { CaseForm } from '../../case-form.js';
 import { drawCurve } from '../../pictures/plans/response-curve.js';
 import { WHAT_IF_PATHS, type WhatIfForm } from '../../plans/what-if-form.js';
 import { STANDING_WORDS, sayPercent, sayRough, sayUnit } from '../../words.js';
+import { notationField } from '../bench.js';
 import { controlId, problemText, viewErrors } from '../errors.js';
 import { caseFields, headingOf, viewFrame } from './frame.js';
 
@@ -65,7 +69,7 @@ export function viewWhatIf(
       (name) => setupLabel(name.replace(/^setup\./, '') as 'twist'),
       (name) => `#${controlId(name.replace(/^setup\./, 'to.'))}`,
     ),
-    hidden: caseFields(state),
+    hidden: [...notationField(), ...caseFields(state)],
     fields: WHAT_IF_PATHS.map((path) => viewField(path, tried, central)),
     quantities: quantities.map((one) => ({
       id: `q-${one.id}`,
@@ -114,8 +118,8 @@ function viewField(
     name: `to.${path}`,
     label: setupLabel(path),
     unit: field.type === 'word' || field.unit === '1' ? '' : sayUnit(field.unit),
-    value,
-    now,
+    value: field.type === 'word' ? value : typedNumber(value, field.quantity === 'speed'),
+    now: field.type === 'word' ? optionWord(now) : localDecimal(now),
     changed: field.key in tried.changes,
     error: problem === undefined ? '' : problemText(problem),
     options:
@@ -123,7 +127,7 @@ function viewField(
         ? field.words.map((word) => ({
             id: controlId(`to.${path}.${word}`),
             value: word,
-            label: word.replace('-', ' '),
+            label: optionWord(word),
             chosen: word === value,
           }))
         : [],
