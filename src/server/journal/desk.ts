@@ -10,6 +10,7 @@ import {
   readMillZone,
   StaleError,
 } from '../../journal/index.js';
+import { say } from '../../language/say.js';
 import type { FormField, JournalHead, StaleView } from '../../templates/journal-models.js';
 import { signedIn } from '../access/requester.js';
 import { errorPage } from '../errors.js';
@@ -150,19 +151,19 @@ export async function awayPage(
 }
 
 const TABS = [
-  ['/journal', 'Overview'],
-  ['/frames', 'Frames'],
-  ['/cases', 'Cases'],
-  ['/complaints', 'Complaints'],
-  ['/quality', 'Quality'],
-  ['/learning', 'Learning'],
-  ['/parts', 'Parts'],
+  ['/journal', 'tab-journal'],
+  ['/frames', 'tab-frames'],
+  ['/cases', 'tab-cases'],
+  ['/complaints', 'tab-complaints'],
+  ['/quality', 'tab-quality'],
+  ['/learning', 'tab-learning'],
+  ['/parts', 'tab-parts'],
 ] as const;
 
 /** What a journal page begins with. */
 export const viewHead = (desk: Desk, current: (typeof TABS)[number][0]): JournalHead => ({
   demo: desk.demo,
-  tabs: TABS.map(([href, text]) => ({ href, text, current: href === current })),
+  tabs: TABS.map(([href, text]) => ({ href, text: say(`record.${text}`), current: href === current })),
 });
 
 /** A part of the address. */

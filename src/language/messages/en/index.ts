@@ -3,6 +3,7 @@ import { assumed } from './assumed.js';
 import { bench } from './bench.js';
 import { change, level, onset, part, partResult, scope, stop } from './case.js';
 import { caseFile } from './case-file.js';
+import { caseState } from './case-state.js';
 import { cause } from './cause.js';
 import { chance } from './chance.js';
 import { changing } from './changing.js';
@@ -12,6 +13,7 @@ import { family } from './family.js';
 import { fault } from './fault.js';
 import { fibre } from './fibre.js';
 import { home } from './home.js';
+import { howKnown } from './how-known.js';
 import { limited } from './limited.js';
 import { margin } from './margin.js';
 import { number } from './number.js';
@@ -21,11 +23,13 @@ import { property } from './property.js';
 import { quality } from './quality.js';
 import { quantity } from './quantity.js';
 import { reasoning } from './reasoning.js';
+import { record } from './record.js';
 import { setup } from './setup.js';
 import { setupField } from './setup-field.js';
 import { shell } from './shell.js';
 import { standing } from './standing.js';
 import { unit } from './unit.js';
+import { verdict } from './verdict.js';
 import { who } from './who.js';
 import { words } from './words.js';
 
@@ -66,5 +70,9 @@ export const ENGLISH = {
   changing,
   number,
   quantity,
+  record,
+  'case-state': caseState,
+  'how-known': howKnown,
+  verdict,
   words,
 } as const;

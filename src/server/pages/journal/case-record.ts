@@ -8,6 +8,8 @@ import {
   type StaleError,
   type StepInput,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
+import { compareTexts } from '../../../language/words.js';
 import type { FactView, RecordPage } from '../../../templates/journal-models.js';
 import {
   atDesk,
@@ -70,7 +72,10 @@ export function caseRecordPages(site: Site): Hono {
     return c.html(
       site.page(
         'journal-record',
-        { title: wrong ? `Error: ${page.heading}` : page.heading, section: 'journal' },
+        {
+          title: wrong ? say('page.error-title', { title: page.heading }) : page.heading,
+          section: 'journal',
+        },
         page,
       ),
       sent?.stale !== undefined ? 409 : wrong ? 422 : 200,
@@ -92,14 +97,15 @@ export function caseRecordPages(site: Site): Hono {
       make.hidden('key', newKey()),
       ...(correcting === undefined
         ? []
-        : [make.text('why', 'Why it is corrected', { hint: 'Both stay in the history.' })]),
-      make.text('who', 'Your name', { value: desk.who, autocomplete: 'name' }),
+        : [make.text('why', say('record.why-corrected'), { hint: say('record.both-stay') })]),
+      make.text('who', say('record.your-name'), { value: desk.who, autocomplete: 'name' }),
     ];
     return {
       head: viewHead(desk, '/cases'),
       backHref: `/cases/${record.id}`,
-      backText: `Case ${record.number}: ${record.title}`,
-      heading: correcting === undefined ? form.heading : `Correct: ${form.heading}`,
+      backText: say('record.case-title', { number: record.number, title: record.title }),
+      heading:
+        correcting === undefined ? form.heading : say('record.correct-heading', { heading: form.heading }),
       lead: form.lead,
       stale:
         sent?.stale === undefined
@@ -113,7 +119,7 @@ export function caseRecordPages(site: Site): Hono {
       facts: form.facts,
       form: viewForm(
         action,
-        correcting === undefined ? form.submit : 'Keep the correction',
+        correcting === undefined ? form.submit : say('record.keep-correction'),
         // A correction keeps its time; only what was wrong is typed anew.
         [...own.filter((field) => correcting === undefined || field.name !== 'at'), ...common],
         sent?.problems ?? [],
@@ -121,17 +127,17 @@ export function caseRecordPages(site: Site): Hono {
       second:
         correcting === undefined || correcting === 1
           ? undefined
-          : viewForm(`${action}/withdraw`, 'Withdraw it', [
+          : viewForm(`${action}/withdraw`, say('record.withdraw-it'), [
               make.hidden('seen', String(record.version)),
               make.hidden('key', newKey()),
-              { ...make.text('why', 'Why it is withdrawn'), id: 'f-why-withdrawn', error: '' },
+              { ...make.text('why', say('record.why-withdrawn')), id: 'f-why-withdrawn', error: '' },
               {
-                ...make.text('who', 'Your name', { value: desk.who, autocomplete: 'name' }),
+                ...make.text('who', say('record.your-name'), { value: desk.who, autocomplete: 'name' }),
                 id: 'f-who-withdraws',
                 error: '',
               },
             ]),
-      secondHeading: 'Or withdraw it altogether',
+      secondHeading: say('record.withdraw-heading'),
     };
   };
 
@@ -162,8 +168,8 @@ export function caseRecordPages(site: Site): Hono {
         const form = stepForm(step, await contextOf(desk, record, subject));
         if (form === undefined || step === 'opened') return c.notFound();
         const input = form.read(reader) as StepInput;
-        const at = reader.moment('at', 'When');
-        reader.needed('who', 'Your name');
+        const at = reader.moment('at', say('record.when'));
+        reader.needed('who', say('record.your-name'));
         const written = await writeSent(form.fields(startFields(typed, [])), reader.problems, () =>
           recordStep(desk.journal, { id: record.id, seen: seenIn(typed) }, input, byFrom(typed, at)),
         );
@@ -210,8 +216,8 @@ export function caseRecordPages(site: Site): Hono {
         if (old === undefined || form === undefined) return c.notFound();
         const reader = readTyped(typed);
         const input = form.read(reader) as StepInput;
-        const why = reader.needed('why', 'Why it is corrected');
-        reader.needed('who', 'Your name');
+        const why = reader.needed('why', say('record.why-corrected'));
+        reader.needed('who', say('record.your-name'));
         const latest = old.corrections.at(-1) ?? old.version;
         const written = await writeSent(form.fields(startFields(typed, [])), reader.problems, () =>
           correctStep(
@@ -248,8 +254,8 @@ export function caseRecordPages(site: Site): Hono {
             : stepForm(old.data.step, await contextOf(desk, record, '', old.data));
         if (old === undefined || form === undefined) return c.notFound();
         const reader = readTyped(typed);
-        const why = reader.needed('why', 'Why it is withdrawn');
-        reader.needed('who', 'Your name');
+        const why = reader.needed('why', say('record.why-withdrawn'));
+        reader.needed('who', say('record.your-name'));
         const latest = old.corrections.at(-1) ?? old.version;
         const written = await writeSent([], reader.problems, () =>
           correctStep(desk.journal, { id: record.id, seen: seenIn(typed) }, latest, null, why, byFrom(typed)),
@@ -281,8 +287,8 @@ export function caseRecordPages(site: Site): Hono {
     return {
       head: viewHead(desk, '/cases'),
       backHref: `/cases/${record.id}`,
-      backText: `Case ${record.number}: ${record.title}`,
-      heading: kind === 'check' ? 'Which check was made?' : 'Which action was taken?',
+      backText: say('record.case-title', { number: record.number, title: record.title }),
+      heading: kind === 'check' ? say('record.which-check') : say('record.which-action'),
       lead: '',
       stale: undefined,
       cautions: [],
@@ -296,9 +302,9 @@ export function caseRecordPages(site: Site): Hono {
 
   function checkChoices(record: CaseDetail): FactView[] {
     return [...knowledge.book.checks.values()]
-      .sort((a, b) => a.label.localeCompare(b.label, 'en'))
+      .sort((a, b) => compareTexts(a.label, b.label))
       .map((check) => ({
-        term: record.checks.includes(check.id) ? 'made already' : `${check.minutes}\u00a0min`,
+        term: record.checks.includes(check.id) ? say('record.made-already') : `${check.minutes}\u00a0min`,
         text: check.label,
         href: `/cases/${record.id}/record/check-made?check=${check.id}`,
       }));
@@ -306,8 +312,12 @@ export function caseRecordPages(site: Site): Hono {
 
   function actionChoices(): FactView[] {
     return [...knowledge.book.actions.values()]
-      .sort((a, b) => a.label.localeCompare(b.label, 'en'))
-      .map((action) => ({ term: action.kind, text: action.label, href: `?action=${action.id}` }));
+      .sort((a, b) => compareTexts(a.label, b.label))
+      .map((action) => ({
+        term: say(`record.k-${action.kind}`),
+        text: action.label,
+        href: `?action=${action.id}`,
+      }));
   }
 }
 

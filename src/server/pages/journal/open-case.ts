@@ -7,6 +7,9 @@ import {
   recordDiagnosis,
   setupAt,
 } from '../../../journal/index.js';
+import { SOURCE_LANGUAGE } from '../../../language/languages.js';
+import { say } from '../../../language/say.js';
+import { inLanguage } from '../../../language/scope.js';
 import { caseObject } from '../../../rules/case/write-case.js';
 import { SCOPE_WORDS } from '../../../rules/words.js';
 import type { FormField, RecordPage } from '../../../templates/journal-models.js';
@@ -31,6 +34,9 @@ import { sayEntry } from '../../views/journal/case-steps.js';
 import { type FormProblem, readTyped, startFields, type Typed, viewForm } from '../../views/journal/form.js';
 import { describeSetup } from '../../views/setup-line.js';
 
+/** What is kept is kept in English, in whatever language it was asked for. */
+const forRecord = <Result>(work: () => Result): Result => inLanguage(SOURCE_LANGUAGE, work);
+
 /** From the bench to the journal: open a case with the diagnosis in hand, or keep the diagnosis with a case that is open. */
 export function openCasePages(site: Site): Hono {
   const read = (query: string): { state: BenchState; form: CaseForm } => {
@@ -51,16 +57,20 @@ export function openCasePages(site: Site): Hono {
     const page: RecordPage = {
       head: viewHead(desk, '/cases'),
       backHref: `/bench${writeQuery(state)}`,
-      backText: 'Back to the bench',
-      heading: 'Open a case',
-      lead: diagnosed
-        ? 'The whole diagnosis is kept with it as it stands now: signs, setup, ranking, checks and actions.'
-        : 'No sign has been given yet, so the case is opened without a diagnosis.',
+      backText: say('record.back-bench'),
+      heading: say('record.open-case'),
+      lead: diagnosed ? say('record.whole-kept') : say('record.no-diagnosis'),
       stale: undefined,
       cautions: [],
       how: [],
-      facts: [{ term: 'Setup', text: describeSetup(form.case.given) || 'none given', href: '' }],
-      form: viewForm('/cases/new', 'Open the case', fields, sent?.problems ?? []),
+      facts: [
+        {
+          term: say('record.setup'),
+          text: describeSetup(form.case.given) || say('record.none-given'),
+          href: '',
+        },
+      ],
+      form: viewForm('/cases/new', say('record.open-the-case'), fields, sent?.problems ?? []),
       second: undefined,
       secondHeading: '',
     };
@@ -68,7 +78,12 @@ export function openCasePages(site: Site): Hono {
     return c.html(
       site.page(
         'journal-record',
-        { title: wrong ? 'Error: open a case' : 'Open a case', section: 'journal' },
+        {
+          title: wrong
+            ? say('page.error-title', { title: say('record.open-case') })
+            : say('record.open-case'),
+          section: 'journal',
+        },
         page,
       ),
       wrong ? 422 : 200,
@@ -90,14 +105,16 @@ export function openCasePages(site: Site): Hono {
         const { state, form } = read(query);
         const names = await loadNames(desk.journal);
         const reader = readTyped(typed);
-        const title = reader.needed('title', 'What is wrong');
-        reader.needed('who', 'Your name');
+        const title = reader.needed('title', say('record.what-wrong'));
+        reader.needed('who', say('record.your-name'));
         const place = readPlace(reader);
         const assignee = reader.text('assignee');
         const note = reader.text('note');
         const fields = openFields(site, desk, state, form, names, {}, query, { typed, problems: [] });
         const written = await writeSent(fields, reader.problems, async () => {
-          const diagnosis = asksSomething(form) ? await site.diagnostician.diagnose(form.case) : undefined;
+          const diagnosis = asksSomething(form)
+            ? await forRecord(() => site.diagnostician.diagnose(form.case))
+            : undefined;
           return openCase(
             desk.journal,
             {
@@ -131,13 +148,16 @@ export function openCasePages(site: Site): Hono {
         const query = typed.get('query')?.at(-1) ?? '';
         const { form } = read(query);
         const reader = readTyped(typed);
-        reader.needed('who', 'Your name');
+        reader.needed('who', say('record.your-name'));
         const seen = Number(typed.get('seen')?.at(-1) ?? 0);
         const written = await writeSent(keepFields(desk, query, seen, typed), reader.problems, async () =>
           recordDiagnosis(
             desk.journal,
             { id, seen },
-            { input: caseObject(form.case), diagnosis: await site.diagnostician.diagnose(form.case) },
+            {
+              input: caseObject(form.case),
+              diagnosis: await forRecord(() => site.diagnostician.diagnose(form.case)),
+            },
             byFrom(typed),
           ),
         );
@@ -163,8 +183,8 @@ export function openCasePages(site: Site): Hono {
     const page: RecordPage = {
       head: viewHead(desk, '/cases'),
       backHref: `/bench${writeQuery(state)}`,
-      backText: 'Back to the bench',
-      heading: `Keep this diagnosis with case ${record.number}`,
+      backText: say('record.back-bench'),
+      heading: say('record.keep-with', { number: record.number }),
       lead: record.title,
       stale:
         sent?.stale === undefined
@@ -175,10 +195,16 @@ export function openCasePages(site: Site): Hono {
             ),
       cautions: [],
       how: [],
-      facts: [{ term: 'Setup', text: describeSetup(form.case.given) || 'none given', href: '' }],
+      facts: [
+        {
+          term: say('record.setup'),
+          text: describeSetup(form.case.given) || say('record.none-given'),
+          href: '',
+        },
+      ],
       form: viewForm(
         `/cases/${record.id}/keep`,
-        'Keep it',
+        say('record.keep-it'),
         keepFields(desk, query, record.version, sent?.typed, problems),
         problems,
       ),
@@ -204,7 +230,7 @@ const keepFields = (
     make.hidden('query', query),
     make.hidden('seen', String(seen)),
     make.hidden('key', newKey()),
-    make.text('who', 'Your name', { value: desk.who, autocomplete: 'name' }),
+    make.text('who', say('record.your-name'), { value: desk.who, autocomplete: 'name' }),
   ];
 };
 
@@ -222,11 +248,11 @@ function openFields(
   return [
     make.hidden('query', query),
     make.hidden('key', newKey()),
-    make.text('title', 'What is wrong', { value: proposeTitle(site, state, form) }),
+    make.text('title', say('record.what-wrong'), { value: proposeTitle(site, state, form) }),
     ...placeFields(make, choices(names), defaults),
-    make.text('assignee', 'In charge', { hint: 'A name or a shift; may stay empty.' }),
-    make.area('note', 'Note', { value: form.case.note ?? '' }),
-    make.text('who', 'Your name', { value: desk.who, autocomplete: 'name' }),
+    make.text('assignee', say('record.in-charge'), { hint: say('record.charge-hint-open') }),
+    make.area('note', say('record.note'), { value: form.case.note ?? '' }),
+    make.text('who', say('record.your-name'), { value: desk.who, autocomplete: 'name' }),
   ];
 }
 

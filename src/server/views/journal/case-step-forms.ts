@@ -5,6 +5,7 @@ import {
   type StepInput,
   TRIAL_VERDICTS,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import { PARTS } from '../../../rules/knowledge/vocabulary.js';
 import { PART_RESULT_WORDS, PART_WORDS, STOP_WORDS, sentenceCase } from '../../../rules/words.js';
@@ -49,9 +50,9 @@ const NOTHING: readonly [string, string] = ['', '–'];
 const fact = (term: string, text: string): FactView => ({ term, text, href: '' });
 const plain = (value: unknown): string => (value === null || value === undefined ? '' : String(value));
 const note = (make: Fields, old: unknown, hint = '') =>
-  make.area('note', 'Note', { value: plain(old), hint });
+  make.area('note', say('record.note'), { value: plain(old), hint });
 const minutes = (make: Fields, old: unknown) =>
-  make.number('minutes', 'Working time', { unit: 'min', value: plain(old) });
+  make.number('minutes', say('record.work-time'), { unit: 'min', value: plain(old) });
 
 /** The form of a step; undefined for a name that is no step. */
 export function stepForm(step: string, context: StepContext): StepForm | undefined {
@@ -70,17 +71,17 @@ const FORMS: Readonly<Record<FormStep, (context: StepContext) => StepForm>> = {
     const old = (context.old ?? {}) as Old;
     return {
       ...bare,
-      heading: 'Correct how the case was opened',
-      submit: 'Correct it',
+      heading: say('record.correct-opened'),
+      submit: say('record.correct-it'),
       fields: (make) => [
-        make.text('title', 'What is wrong', { value: plain(old.title) }),
+        make.text('title', say('record.what-wrong'), { value: plain(old.title) }),
         ...placeFields(make, context, old),
         note(make, old.note),
       ],
       read: (reader) => ({
         ...old,
         step: 'opened',
-        title: reader.needed('title', 'What is wrong'),
+        title: reader.needed('title', say('record.what-wrong')),
         note: reader.text('note'),
         ...readPlace(reader),
       }),
@@ -92,29 +93,29 @@ const FORMS: Readonly<Record<FormStep, (context: StepContext) => StepForm>> = {
     const old = (given ?? {}) as Old;
     return {
       ...bare,
-      heading: 'Begin a trial',
-      submit: 'Begin the trial',
-      lead: 'Change some positions and leave others as they are; count both over the same hours. Nothing else is changed while it runs.',
+      heading: say('record.begin-trial-heading'),
+      submit: say('record.begin-trial'),
+      lead: say('record.trial-lead'),
       fields: (make) => [
-        make.text('what', 'What is tried', {
+        make.text('what', say('record.what-tried'), {
           value: plain(old.what),
-          hint: 'For example: 4-notch nozzles on eight positions.',
+          hint: say('record.tried-hint'),
         }),
-        make.text('positions', 'Positions with the change', {
+        make.text('positions', say('record.positions-changed'), {
           value: ((old.positions ?? []) as number[]).join(', '),
-          hint: 'Numbers parted by commas; a run as 12-19.',
+          hint: say('record.positions-hint'),
         }),
-        make.number('plannedRotorHours', 'Planned for', {
-          unit: 'rotor-hours',
+        make.number('plannedRotorHours', say('record.planned'), {
+          unit: say('record.rotor-hours'),
           value: plain(old.plannedRotorHours),
         }),
         note(make, old.note),
       ],
       read: (reader) => ({
         step: 'trial-started',
-        what: reader.needed('what', 'What is tried'),
+        what: reader.needed('what', say('record.what-tried')),
         positions: readPositions(reader, 'positions'),
-        plannedRotorHours: reader.amount('plannedRotorHours', 'Planned for'),
+        plannedRotorHours: reader.amount('plannedRotorHours', say('record.planned')),
         note: reader.text('note'),
       }),
     };
@@ -124,24 +125,24 @@ const FORMS: Readonly<Record<FormStep, (context: StepContext) => StepForm>> = {
     const counts = (old.counts ?? {}) as Record<string, { count: number; rotorHours: number }>;
     return {
       ...bare,
-      heading: 'Finish the trial',
-      submit: 'Record the result',
-      lead: 'With counts of both sides the page says whether the difference is more than chance.',
+      heading: say('record.finish-trial'),
+      submit: say('record.record-result'),
+      lead: say('record.finish-lead'),
       fields: (make) => [
         make.radios(
           'verdict',
-          'How did it go?',
+          say('record.how-go'),
           TRIAL_VERDICTS.map((one) => [one, sentenceCase(VERDICT_WORDS[one])] as const),
           { chosen: [plain(old.verdict)] },
         ),
-        make.number('without.count', 'Without the change: breaks', { value: plain(counts.without?.count) }),
-        make.number('without.hours', 'Without the change', {
-          unit: 'rotor-hours',
+        make.number('without.count', say('record.without-breaks'), { value: plain(counts.without?.count) }),
+        make.number('without.hours', say('record.without'), {
+          unit: say('record.rotor-hours'),
           value: plain(counts.without?.rotorHours),
         }),
-        make.number('with.count', 'With the change: breaks', { value: plain(counts.with?.count) }),
-        make.number('with.hours', 'With the change', {
-          unit: 'rotor-hours',
+        make.number('with.count', say('record.with-breaks'), { value: plain(counts.with?.count) }),
+        make.number('with.hours', say('record.with'), {
+          unit: say('record.rotor-hours'),
           value: plain(counts.with?.rotorHours),
         }),
         note(make, old.note),
@@ -149,12 +150,12 @@ const FORMS: Readonly<Record<FormStep, (context: StepContext) => StepForm>> = {
       read: (reader) => {
         const counted = {
           without: {
-            count: reader.whole('without.count', 'Without the change: breaks'),
-            rotorHours: reader.amount('without.hours', 'Without the change'),
+            count: reader.whole('without.count', say('record.without-breaks')),
+            rotorHours: reader.amount('without.hours', say('record.without')),
           },
           with: {
-            count: reader.whole('with.count', 'With the change: breaks'),
-            rotorHours: reader.amount('with.hours', 'With the change'),
+            count: reader.whole('with.count', say('record.with-breaks')),
+            rotorHours: reader.amount('with.hours', say('record.with')),
           },
         };
         const all = [counted.without, counted.with].flatMap(({ count, rotorHours }) => [count, rotorHours]);
@@ -162,7 +163,7 @@ const FORMS: Readonly<Record<FormStep, (context: StepContext) => StepForm>> = {
         if (some && all.some((one) => one === null) && reader.problems.length === 0)
           reader.problems.push({
             name: 'without.count',
-            message: 'Counts need breaks and rotor-hours of both sides, or none of the four.',
+            message: say('record.counts-both'),
             allowed: '',
           });
         if (
@@ -172,12 +173,12 @@ const FORMS: Readonly<Record<FormStep, (context: StepContext) => StepForm>> = {
         )
           reader.problems.push({
             name: 'without.hours',
-            message: 'Rotor-hours must be more than 0.',
+            message: say('record.hours-above-0'),
             allowed: '',
           });
         return {
           step: 'trial-finished',
-          verdict: readChoice(reader, 'verdict', 'How did it go?', TRIAL_VERDICTS),
+          verdict: readChoice(reader, 'verdict', say('record.how-go'), TRIAL_VERDICTS),
           counts: some
             ? (counted as {
                 without: { count: number; rotorHours: number };
@@ -192,43 +193,47 @@ const FORMS: Readonly<Record<FormStep, (context: StepContext) => StepForm>> = {
   closed: (context) => closeForm(context),
   reopened: ({ old }) => ({
     ...bare,
-    heading: 'Open the case again',
-    submit: 'Open it again',
-    fields: (make) => [make.text('why', 'Why', { value: plain((old as Old | undefined)?.why) })],
-    read: (reader) => ({ step: 'reopened', why: reader.needed('why', 'Why') }),
+    heading: say('record.open-again'),
+    submit: say('record.open-it-again'),
+    fields: (make) => [make.text('why', say('record.why'), { value: plain((old as Old | undefined)?.why) })],
+    read: (reader) => ({ step: 'reopened', why: reader.needed('why', say('record.why')) }),
   }),
   noted: ({ old }) => ({
     ...bare,
-    heading: 'Write a note',
-    submit: 'Keep the note',
-    fields: (make) => [make.area('note', 'Note', { value: plain((old as Old | undefined)?.note) })],
-    read: (reader) => ({ step: 'noted', note: reader.needed('note', 'Note') }),
+    heading: say('record.write-note'),
+    submit: say('record.keep-note'),
+    fields: (make) => [
+      make.area('note', say('record.note'), { value: plain((old as Old | undefined)?.note) }),
+    ],
+    read: (reader) => ({ step: 'noted', note: reader.needed('note', say('record.note')) }),
   }),
   assigned: ({ record, old }) => ({
     ...bare,
-    heading: 'Who is in charge?',
-    submit: 'Keep it',
+    heading: say('record.who-charge'),
+    submit: say('record.keep-it'),
     fields: (make) => [
-      make.text('assignee', 'In charge', {
+      make.text('assignee', say('record.in-charge'), {
         value: plain((old as Old | undefined)?.assignee ?? record.assignee),
-        hint: 'A name or a shift; empty: nobody.',
+        hint: say('record.charge-hint'),
       }),
     ],
     read: (reader) => ({ step: 'assigned', assignee: reader.text('assignee') }),
   }),
   renamed: ({ record, old }) => ({
     ...bare,
-    heading: 'Another title',
-    submit: 'Keep it',
+    heading: say('record.another-title'),
+    submit: say('record.keep-it'),
     fields: (make) => [
-      make.text('title', 'Title', { value: plain((old as Old | undefined)?.title ?? record.title) }),
+      make.text('title', say('record.title'), {
+        value: plain((old as Old | undefined)?.title ?? record.title),
+      }),
     ],
-    read: (reader) => ({ step: 'renamed', title: reader.needed('title', 'Title') }),
+    read: (reader) => ({ step: 'renamed', title: reader.needed('title', say('record.title')) }),
   }),
   placed: (context) => ({
     ...bare,
-    heading: 'Where is it?',
-    submit: 'Keep the place',
+    heading: say('record.where-heading'),
+    submit: say('record.keep-place'),
     fields: (make) => placeFields(make, context, (context.old as Old | undefined) ?? { ...context.record }),
     read: (reader) => ({
       step: 'placed',
@@ -238,9 +243,9 @@ const FORMS: Readonly<Record<FormStep, (context: StepContext) => StepForm>> = {
   }),
   'cost-stated': ({ record, old }) => ({
     ...bare,
-    heading: 'What has it cost?',
-    submit: 'Keep the cost',
-    lead: 'All of the case so far. What is left empty stays as it was.',
+    heading: say('record.cost-heading'),
+    submit: say('record.keep-cost'),
+    lead: say('record.cost-lead'),
     fields: (make) => costFields(make, ((old as Old | undefined)?.cost as Old | undefined) ?? record.cost),
     read: (reader) => ({ step: 'cost-stated', cost: readCost(reader) }),
   }),
@@ -254,8 +259,8 @@ function checkForm({ knowledge, subject, record, old: given }: StepContext): Ste
   const exchange = id === 'part-exchange';
   const [part = '', result = ''] = (seen[0] ?? '').split('.');
   return {
-    heading: check?.label ?? 'A check of your own',
-    submit: 'Record the check',
+    heading: check?.label ?? say('record.own-check'),
+    submit: say('record.record-check'),
     lead: check?.ask ?? '',
     cautions: cautionsOf(knowledge, check?.cautions),
     how: check?.how ?? [],
@@ -263,9 +268,9 @@ function checkForm({ knowledge, subject, record, old: given }: StepContext): Ste
       check === undefined
         ? []
         : [
-            fact('Time', sayMinutes(check.minutes)),
-            fact('Who', sentenceCase(WHO_WORDS[check.who] ?? check.who)),
-            fact('Stops', sentenceCase(STOP_WORDS[check.stops])),
+            fact(say('record.time'), sayMinutes(check.minutes)),
+            fact(say('record.who'), sentenceCase(WHO_WORDS[check.who] ?? check.who)),
+            fact(say('record.stops'), sentenceCase(STOP_WORDS[check.stops])),
           ],
     fields: (make) => [
       make.hidden('check', id),
@@ -273,7 +278,7 @@ function checkForm({ knowledge, subject, record, old: given }: StepContext): Ste
         ? [
             make.select(
               'part',
-              'Which part?',
+              say('record.which-part'),
               PARTS.map((one) => [one, sentenceCase(PART_WORDS[one])] as const),
               {
                 chosen: [part],
@@ -281,7 +286,7 @@ function checkForm({ knowledge, subject, record, old: given }: StepContext): Ste
             ),
             make.radios(
               'result',
-              'What happened?',
+              say('record.what-happened'),
               Object.entries(PART_RESULT_WORDS).map(([value, text]) => [value, sentenceCase(text)] as const),
               { chosen: [result] },
             ),
@@ -289,24 +294,24 @@ function checkForm({ knowledge, subject, record, old: given }: StepContext): Ste
         : [
             make.checkboxes(
               'outcomes',
-              'What was seen?',
+              say('record.what-seen'),
               Object.entries(check?.outcomes ?? {}).map(([value, { label }]) => [value, label] as const),
-              { chosen: seen, hint: 'Leave all empty when nothing of it was seen.' },
+              { chosen: seen, hint: say('record.seen-hint') },
             ),
           ]),
       minutes(make, old.minutes),
       note(make, old.note),
-      make.moment('at', 'When', { hint: 'Empty: now.' }),
+      make.moment('at', say('record.when'), { hint: say('record.empty-now') }),
     ],
     read: (reader) => ({
       step: 'check-made',
       check: reader.text('check') || record.checks[0] || '',
       outcomes: exchange
         ? [
-            `${reader.text('part')}.${readChoice(reader, 'result', 'What happened?', Object.keys(PART_RESULT_WORDS))}`,
+            `${reader.text('part')}.${readChoice(reader, 'result', say('record.what-happened'), Object.keys(PART_RESULT_WORDS))}`,
           ]
         : reader.all('outcomes'),
-      minutes: reader.amount('minutes', 'Working time'),
+      minutes: reader.amount('minutes', say('record.work-time')),
       note: reader.text('note'),
     }),
   };
@@ -317,27 +322,27 @@ function actionForm({ knowledge, subject, old: given }: StepContext): StepForm {
   const id = plain(old.action ?? subject);
   const action = knowledge.book.actions.get(id);
   return {
-    heading: action?.label ?? 'An action',
-    submit: 'Record the action',
-    lead: action === undefined ? '' : `It worked when: ${action.proof}`,
+    heading: action?.label ?? say('record.an-action'),
+    submit: say('record.record-action'),
+    lead: action === undefined ? '' : say('record.worked-when', { proof: action.proof }),
     cautions: cautionsOf(knowledge, action?.cautions),
     how: action?.steps ?? [],
     facts:
       action === undefined
         ? []
         : [
-            fact('Who', sentenceCase(WHO_WORDS[action.who] ?? action.who)),
-            fact('Going back', action['go-back']),
+            fact(say('record.who'), sentenceCase(WHO_WORDS[action.who] ?? action.who)),
+            fact(say('record.going-back'), action['go-back']),
           ],
     fields: (make) => [
       make.hidden('action', id),
-      make.area('done', 'What was changed', {
+      make.area('done', say('record.what-changed'), {
         value: ((old.done ?? []) as string[]).join('\n'),
-        hint: 'One change a line, with the value before and after.',
+        hint: say('record.changed-hint'),
       }),
       minutes(make, old.minutes),
       note(make, old.note),
-      make.moment('at', 'When', { hint: 'Empty: now.' }),
+      make.moment('at', say('record.when'), { hint: say('record.empty-now') }),
     ],
     read: (reader) => ({
       step: 'action-taken',
@@ -348,7 +353,7 @@ function actionForm({ knowledge, subject, old: given }: StepContext): StepForm {
         .map((line) => line.trim())
         .filter((line) => line !== ''),
       setup: (old.setup as string | null | undefined) ?? null,
-      minutes: reader.amount('minutes', 'Working time'),
+      minutes: reader.amount('minutes', say('record.work-time')),
       note: reader.text('note'),
     }),
   };
@@ -361,40 +366,40 @@ function closeForm({ record, causes, old: given }: StepContext): StepForm {
   const zero = (value: unknown) => (value === 0 ? '' : plain(value));
   return {
     ...bare,
-    heading: 'Close the case',
-    submit: 'Close the case',
-    lead: 'Only a root cause that was proved or seen teaches the bench; one that is only suspected may be kept as such.',
+    heading: say('record.close-case'),
+    submit: say('record.close-case'),
+    lead: say('record.close-lead'),
     fields: (make) => [
-      make.select('cause', 'Root cause', [['', 'Not found'], ...causes], {
+      make.select('cause', say('record.root-cause'), [['', say('record.not-found')], ...causes], {
         chosen: [suggested],
-        hint: 'The likeliest stand first.',
+        hint: say('record.likeliest-first'),
       }),
       make.radios(
         'how',
-        'How do you know?',
+        say('record.how-know'),
         CONFIRMATIONS.map((one) => [one, sentenceCase(HOW_WORDS[one])] as const),
-        { chosen: [plain(old.how)], hint: 'A trial or a check must be on record for the first three.' },
+        { chosen: [plain(old.how)], hint: say('record.how-hint') },
       ),
-      make.select('contributing', 'A cause beside it', [NOTHING, ...causes], {
+      make.select('contributing', say('record.cause-beside'), [NOTHING, ...causes], {
         chosen: ((old.contributing ?? []) as string[]).slice(0, 1),
       }),
       make.radios(
         'symptomGone',
-        'Is the trouble gone?',
+        say('record.trouble-gone'),
         [
-          ['yes', 'Yes'],
-          ['no', 'No'],
-          ['', 'Not known'],
+          ['yes', say('record.yes')],
+          ['no', say('record.no')],
+          ['', say('record.not-known')],
         ],
         { chosen: [old.symptomGone === true ? 'yes' : old.symptomGone === false ? 'no' : ''] },
       ),
-      make.moment('foundAt', 'Cause known since', {
+      make.moment('foundAt', say('record.cause-since'), {
         value: old.foundAt === null || old.foundAt === undefined ? '' : typedMoment(plain(old.foundAt)),
-        hint: 'Empty: when the first action was taken.',
+        hint: say('record.cause-since-hint'),
       }),
-      make.moment('fixedAt', 'Runs well since', {
+      make.moment('fixedAt', say('record.well-since'), {
         value: old.fixedAt === null || old.fixedAt === undefined ? '' : typedMoment(plain(old.fixedAt)),
-        hint: 'Empty: now.',
+        hint: say('record.empty-now'),
       }),
       ...costFields(make, {
         minutes: zero(cost.minutes),
@@ -410,10 +415,11 @@ function closeForm({ record, causes, old: given }: StepContext): StepForm {
         step: 'closed',
         cause,
         contributing: reader.all('contributing'),
-        how: cause === null ? null : (readChoice(reader, 'how', 'How do you know?', CONFIRMATIONS) ?? null),
+        how:
+          cause === null ? null : (readChoice(reader, 'how', say('record.how-know'), CONFIRMATIONS) ?? null),
         symptomGone: gone === 'yes' ? true : gone === 'no' ? false : null,
-        foundAt: reader.moment('foundAt', 'Cause known since') ?? null,
-        fixedAt: reader.moment('fixedAt', 'Runs well since') ?? null,
+        foundAt: reader.moment('foundAt', say('record.cause-since')) ?? null,
+        fixedAt: reader.moment('fixedAt', say('record.well-since')) ?? null,
         cost: readCost(reader),
         note: reader.text('note'),
       };
@@ -428,40 +434,40 @@ export function placeFields(
   old: Old,
 ): FormField[] {
   return [
-    make.select('frame', 'Frame', [NOTHING, ...frames], { chosen: [plain(old.frame)] }),
-    make.number('position', 'Position', {
+    make.select('frame', say('record.frame'), [NOTHING, ...frames], { chosen: [plain(old.frame)] }),
+    make.number('position', say('record.position'), {
       value: plain(old.position),
-      hint: 'Its number, when it is one position.',
+      hint: say('record.position-hint'),
     }),
-    make.text('section', 'Section', { value: plain(old.section) }),
-    make.select('yarn', 'Yarn', [NOTHING, ...yarns], { chosen: [plain(old.yarn)] }),
-    make.select('lot', 'Lot', [NOTHING, ...lots], { chosen: [plain(old.lot)] }),
+    make.text('section', say('record.section'), { value: plain(old.section) }),
+    make.select('yarn', say('record.yarn'), [NOTHING, ...yarns], { chosen: [plain(old.yarn)] }),
+    make.select('lot', say('record.lot'), [NOTHING, ...lots], { chosen: [plain(old.lot)] }),
   ];
 }
 
 /** What such controls hold. */
 export const readPlace = (reader: FormReader) => ({
   frame: reader.optional('frame'),
-  position: reader.whole('position', 'Position'),
+  position: reader.whole('position', say('record.position')),
   section: reader.optional('section'),
   lot: reader.optional('lot'),
   yarn: reader.optional('yarn'),
 });
 
 const costFields = (make: Fields, cost: Old): FormField[] => [
-  make.number('cost.minutes', 'Working time in all', { unit: 'min', value: plain(cost.minutes) }),
-  make.number('cost.rotorHours', 'Rotor-hours not run', {
+  make.number('cost.minutes', say('record.time-in-all'), { unit: 'min', value: plain(cost.minutes) }),
+  make.number('cost.rotorHours', say('record.hours-not-run'), {
     unit: 'h',
     value: plain(cost.rotorHours),
-    hint: 'Positions × hours.',
+    hint: say('record.hours-hint'),
   }),
-  make.number('cost.wasteKg', 'Waste', { unit: 'kg', value: plain(cost.wasteKg) }),
+  make.number('cost.wasteKg', say('record.waste'), { unit: 'kg', value: plain(cost.wasteKg) }),
 ];
 
 const readCost = (reader: FormReader) => ({
-  minutes: reader.amount('cost.minutes', 'Working time in all'),
-  rotorHours: reader.amount('cost.rotorHours', 'Rotor-hours not run'),
-  wasteKg: reader.amount('cost.wasteKg', 'Waste'),
+  minutes: reader.amount('cost.minutes', say('record.time-in-all')),
+  rotorHours: reader.amount('cost.rotorHours', say('record.hours-not-run')),
+  wasteKg: reader.amount('cost.wasteKg', say('record.waste')),
 });
 
 /** One of some words; a missing answer is a problem at its control. */
@@ -474,7 +480,7 @@ function readChoice<W extends string>(
   const value = reader.text(name);
   const found = words.find((word) => word === value);
   if (found === undefined)
-    reader.problems.push({ name, message: `“${label}” needs an answer.`, allowed: '' });
+    reader.problems.push({ name, message: say('record.needs-answer', { label }), allowed: '' });
   return found ?? (words[0] as W);
 }
 
@@ -492,8 +498,8 @@ function readPositions(reader: FormReader, name: string): number[] {
     if (!(from >= 1 && until >= from && until - from < MOST_POSITIONS)) {
       reader.problems.push({
         name,
-        message: `Positions: “${part.slice(0, 20)}” is neither a number nor a run of numbers.`,
-        allowed: 'for example 3, 12-19',
+        message: say('record.positions-wrong', { text: part.slice(0, 20) }),
+        allowed: say('record.positions-example'),
       });
       return [];
     }

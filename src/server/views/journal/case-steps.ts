@@ -1,8 +1,9 @@
 import type { CaseStep, CountedStep, Entry } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import { joinWords, sentenceCase } from '../../../rules/words.js';
 import type { StepView } from '../../../templates/journal-models.js';
-import { sayMinutes, sayPercent } from '../../words.js';
+import { sayMinutes, sayNumber, sayPercent } from '../../words.js';
 import { sayMoment } from './moments.js';
 import { sayTrial } from './trial.js';
 import { actionName, causeName, checkName, HOW_WORDS, outcomeName, sayCost, VERDICT_WORDS } from './words.js';
@@ -14,37 +15,53 @@ export function describeStep(
 ): { readonly title: string; readonly lines: readonly string[] } {
   const lines: string[] = [];
   const note = 'note' in data && data.step !== 'noted' && data.note !== '' ? [data.note] : [];
-  const minutes = 'minutes' in data && data.minutes !== null ? [`Took ${sayMinutes(data.minutes)}.`] : [];
+  const minutes =
+    'minutes' in data && data.minutes !== null
+      ? [say('record.took', { time: sayMinutes(data.minutes) })]
+      : [];
   switch (data.step) {
     case 'opened':
-      return { title: `Opened: ${data.title}`, lines: note };
+      return { title: say('record.opened', { title: data.title }), lines: note };
     case 'diagnosed':
       return {
-        title: 'Diagnosis kept',
+        title: say('record.diagnosis-kept'),
         lines:
           data.first === null
             ? []
-            : [`First: ${causeName(knowledge, data.first.cause)}, ${sayPercent(data.first.probability)}.`],
+            : [
+                say('record.first-cause', {
+                  cause: causeName(knowledge, data.first.cause),
+                  percent: sayPercent(data.first.probability),
+                }),
+              ],
       };
     case 'check-made':
       lines.push(
         data.outcomes.length === 0
-          ? 'Nothing of it was seen.'
+          ? say('record.nothing-seen')
           : `${sentenceCase(joinWords(data.outcomes.map((one) => outcomeName(knowledge, data.check, one))))}.`,
       );
-      return { title: `Check: ${checkName(knowledge, data.check)}`, lines: [...lines, ...minutes, ...note] };
+      return {
+        title: say('record.check', { check: checkName(knowledge, data.check) }),
+        lines: [...lines, ...minutes, ...note],
+      };
     case 'action-taken':
       return {
-        title: `Action: ${actionName(knowledge, data.action)}`,
+        title: say('record.action', { action: actionName(knowledge, data.action) }),
         lines: [...(data.done.length > 0 ? [`${data.done.join('; ')}.`] : []), ...minutes, ...note],
       };
     case 'trial-started':
-      if (data.positions.length > 0) lines.push(`Positions ${data.positions.join(', ')}.`);
-      if (data.plannedRotorHours !== null) lines.push(`Planned for ${data.plannedRotorHours} rotor-hours.`);
-      return { title: `Trial begun: ${data.what}`, lines: [...lines, ...note] };
+      if (data.positions.length > 0)
+        lines.push(say('record.positions-list', { list: data.positions.join(', ') }));
+      if (data.plannedRotorHours !== null)
+        lines.push(say('record.planned-for', { hours: sayNumber(data.plannedRotorHours) }));
+      return { title: say('record.trial-begun', { what: data.what }), lines: [...lines, ...note] };
     case 'trial-finished':
       if (data.counts !== null) lines.push(...sayTrial(data.counts.without, data.counts.with));
-      return { title: `Trial finished: ${VERDICT_WORDS[data.verdict]}`, lines: [...lines, ...note] };
+      return {
+        title: say('record.trial-finished', { verdict: VERDICT_WORDS[data.verdict] }),
+        lines: [...lines, ...note],
+      };
     case 'closed': {
       const cost = sayCost({
         minutes: data.cost.minutes ?? 0,
@@ -52,38 +69,45 @@ export function describeStep(
         wasteKg: data.cost.wasteKg ?? 0,
       });
       return {
-        title: data.cause === null ? 'Closed, no cause found' : `Closed: ${causeName(knowledge, data.cause)}`,
+        title:
+          data.cause === null
+            ? say('record.closed-none')
+            : say('record.closed', { cause: causeName(knowledge, data.cause) }),
         lines: [
           ...(data.how === null ? [] : [`${sentenceCase(HOW_WORDS[data.how])}.`]),
           ...(data.contributing.length === 0
             ? []
-            : [`Beside it: ${joinWords(data.contributing.map((one) => causeName(knowledge, one)))}.`]),
+            : [
+                say('record.beside', {
+                  causes: joinWords(data.contributing.map((one) => causeName(knowledge, one))),
+                }),
+              ]),
           ...(data.symptomGone === null
             ? []
-            : [data.symptomGone ? 'The trouble is gone.' : 'The trouble is still there.']),
-          ...(cost === '' ? [] : [`Cost: ${cost}.`]),
+            : [data.symptomGone ? say('record.gone') : say('record.still-there')]),
+          ...(cost === '' ? [] : [say('record.cost', { cost })]),
           ...note,
         ],
       };
     }
     case 'reopened':
-      return { title: 'Reopened', lines: [data.why] };
+      return { title: say('record.reopened'), lines: [data.why] };
     case 'noted':
-      return { title: 'Note', lines: [data.note] };
+      return { title: say('record.note'), lines: [data.note] };
     case 'assigned':
       return {
-        title: data.assignee === '' ? 'Nobody in charge any more' : `In charge: ${data.assignee}`,
+        title: data.assignee === '' ? say('record.nobody') : say('record.charge', { name: data.assignee }),
         lines: [],
       };
     case 'renamed':
-      return { title: `Renamed: ${data.title}`, lines: [] };
+      return { title: say('record.renamed', { title: data.title }), lines: [] };
     case 'placed':
       return {
-        title: 'Place stated',
+        title: say('record.place-stated'),
         lines: [
           [
             data.frame,
-            data.position === null ? null : `position ${data.position}`,
+            data.position === null ? null : say('record.position-n', { n: data.position }),
             data.section,
             data.lot,
             data.yarn,
@@ -98,7 +122,7 @@ export function describeStep(
         rotorHours: data.cost.rotorHours ?? 0,
         wasteKg: data.cost.wasteKg ?? 0,
       });
-      return { title: 'Cost stated', lines: cost === '' ? [] : [`${sentenceCase(cost)}.`] };
+      return { title: say('record.cost-stated'), lines: cost === '' ? [] : [`${sentenceCase(cost)}.`] };
     }
   }
 }
@@ -111,9 +135,15 @@ export function sayEntry(entry: Pick<Entry, 'step' | 'data' | 'who' | 'at'>, kno
   };
   const what =
     entry.step === 'withdrawn'
-      ? `Withdrawn: a step “${String((entry.data as { of: unknown }).of)}”, because ${String((entry.data as { why: unknown }).why)}`
+      ? say('record.withdrawn-because', {
+          step: String((entry.data as { of: unknown }).of),
+          why: String((entry.data as { why: unknown }).why),
+        })
       : entry.step === 'corrected'
-        ? `Corrected (${String((entry.data as { why: unknown }).why)}): ${of((entry.data as { replacement: unknown }).replacement)}`
+        ? say('record.corrected-what', {
+            why: String((entry.data as { why: unknown }).why),
+            what: of((entry.data as { replacement: unknown }).replacement),
+          })
         : of(entry.data);
   return `${entry.who}, ${sayMoment(entry.at)}: ${what}`;
 }
@@ -139,7 +169,7 @@ export function viewHistory(
       kind: step.data.step,
       href: step.data.step === 'diagnosed' ? `/cases/${id}/diagnoses/${step.data.diagnosis}` : '',
       correctHref: step.data.step === 'diagnosed' ? '' : `/cases/${id}/correct/${step.version}`,
-      correctText: 'Correct',
+      correctText: say('record.correct'),
       corrections: step.corrections.flatMap((version) => {
         const entry = byVersion.get(version);
         if (entry === undefined) return [];
@@ -151,8 +181,11 @@ export function viewHistory(
             : before.supersedes === null
               ? describeStep(before.data as CaseStep, knowledge)
               : describeStep((before.data as { replacement: CaseStep }).replacement, knowledge);
-        const old = was === '' ? '' : ` Before: ${[was.title, ...was.lines].join(' – ')}`;
-        return [`Corrected by ${entry.who}, ${sayMoment(entry.recorded)}: ${why}.${old}`];
+        const old =
+          was === '' ? '' : ` ${say('record.before', { text: [was.title, ...was.lines].join(' – ') })}`;
+        return [
+          `${say('record.corrected-by', { who: entry.who, when: sayMoment(entry.recorded), why })}${old}`,
+        ];
       }),
     };
   });
@@ -170,7 +203,7 @@ export function viewHistory(
         id: `step-${entry.version}`,
         when: sayMoment(entry.recorded),
         who: entry.who,
-        title: `Withdrawn: ${told}`,
+        title: say('record.withdrawn', { step: told }),
         lines: [why],
         kind: 'withdrawn',
         href: '',

@@ -1,4 +1,5 @@
 import type { CaseDetail, FullDiagnosis } from '../../../journal/index.js';
+import { type KeysOf, say } from '../../../language/say.js';
 import { sayProbability } from '../../../rules/diagnosis/decibans.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import { sentenceCase } from '../../../rules/words.js';
@@ -6,7 +7,7 @@ import type { CasePage, FactView, JournalHead } from '../../../templates/journal
 import type { CauseRow, Link } from '../../../templates/models.js';
 import { asDiagnosis, asRanking } from '../../journal/kept-case.js';
 import type { Names } from '../../journal/names.js';
-import { sayPercent } from '../../words.js';
+import { sayNumber, sayPercent } from '../../words.js';
 import { strongestReason } from '../answer.js';
 import { viewHistory } from './case-steps.js';
 import { sayMoment } from './moments.js';
@@ -24,21 +25,21 @@ import {
 const CAUSES_SHOWN = 5;
 const SUGGESTED = 3;
 
-const BUTTONS: readonly (readonly [string, string])[] = [
-  ['check-made', 'A check'],
-  ['action-taken', 'An action'],
-  ['trial-started', 'Begin a trial'],
-  ['trial-finished', 'Result of the trial'],
-  ['closed', 'Close the case'],
-  ['reopened', 'Open it again'],
-];
-const QUIET: readonly (readonly [string, string])[] = [
-  ['noted', 'Write a note'],
-  ['assigned', 'Put somebody in charge'],
-  ['placed', 'Correct the place'],
-  ['renamed', 'Change the title'],
-  ['cost-stated', 'State the cost'],
-];
+const BUTTONS = {
+  'check-made': 'b-check',
+  'action-taken': 'an-action',
+  'trial-started': 'begin-trial-heading',
+  'trial-finished': 'b-trial-result',
+  closed: 'close-case',
+  reopened: 'open-it-again',
+} as const satisfies Record<string, KeysOf<'record'>>;
+const QUIET = {
+  noted: 'write-note',
+  assigned: 'b-put-charge',
+  placed: 'b-place',
+  renamed: 'b-rename',
+  'cost-stated': 'b-cost',
+} as const satisfies Record<string, KeysOf<'record'>>;
 
 /** The page of one case. */
 export function viewCase(
@@ -58,7 +59,7 @@ export function viewCase(
     heading: record.title,
     id: record.id,
     state: record.state,
-    stateWords: `Case ${record.number}: ${CASE_STATE_WORDS[record.state]}`,
+    stateWords: say('record.case-state', { number: record.number, state: CASE_STATE_WORDS[record.state] }),
     facts: caseFacts(record, names),
     closure: viewClosure(record, knowledge),
     nextChecks: open && kept !== undefined ? nextChecks(record, kept, knowledge, step('check-made')) : [],
@@ -66,30 +67,35 @@ export function viewCase(
       open && kept !== undefined && record.state !== 'on-trial'
         ? nextActions(record, kept, knowledge, step('action-taken'))
         : [],
-    steps: BUTTONS.filter(([name]) => record.next.includes(name as never)).map(([name, text]) => ({
-      href: step(name),
-      text,
-    })),
-    moreSteps: QUIET.filter(([name]) => record.next.includes(name as never)).map(([name, text]) => ({
-      href: step(name),
-      text,
-    })),
+    steps: Object.entries(BUTTONS)
+      .filter(([name]) => record.next.includes(name as never))
+      .map(([name, key]) => ({ href: step(name), text: say(`record.${key}`) })),
+    moreSteps: Object.entries(QUIET)
+      .filter(([name]) => record.next.includes(name as never))
+      .map(([name, key]) => ({ href: step(name), text: say(`record.${key}`) })),
     diagnosis:
       kept === undefined
         ? undefined
         : {
-            when: `${sayMoment(kept.at)}, ${kept.who}; knowledge ${kept.knowledgeVersion.slice(0, 12)}`,
+            when: say('record.knowledge-of', {
+              when: sayMoment(kept.at),
+              who: kept.who,
+              version: kept.knowledgeVersion.slice(0, 12),
+            }),
             summary: ranking?.summary ?? '',
             causes: viewKeptCauses(kept, knowledge, benchHref).slice(0, CAUSES_SHOWN),
             href: `${base}/diagnoses/${kept.number}`,
             againHref: `${base}/again`,
             benchHref,
-            number: record.diagnoses.length > 1 ? ` (${kept.number} of ${record.diagnoses.length})` : '',
+            number:
+              record.diagnoses.length > 1
+                ? ` ${say('record.n-of', { n: kept.number, total: record.diagnoses.length })}`
+                : '',
           },
     history: viewHistory(record.id, record.steps, record.entries, knowledge),
     complaints: record.complaints.map((id) => ({
       href: `/complaints/${id}`,
-      text: sentenceCase(id.replace('-', ' ')),
+      text: say('record.complaint', { number: id.replace('complaint-', '') }),
     })),
     reportHref: `${base}/report`,
   };
@@ -101,28 +107,32 @@ export function caseFacts(record: CaseDetail, names: Names): FactView[] {
   const add = (term: string, text: string, href = '') => {
     if (text !== '') facts.push({ term, text, href });
   };
-  add('Where', sayPlace(record, names.frames), record.frame === null ? '' : `/frames/${record.frame}`);
   add(
-    'Yarn',
+    say('record.where'),
+    sayPlace(record, names.frames),
+    record.frame === null ? '' : `/frames/${record.frame}`,
+  );
+  add(
+    say('record.yarn'),
     record.yarn === null ? '' : (names.yarns.get(record.yarn) ?? record.yarn),
     record.yarn === null ? '' : `/quality?yarn=${record.yarn}&months=6`,
   );
-  add('Lot', record.lot === null ? '' : (names.lots.get(record.lot) ?? record.lot));
+  add(say('record.lot'), record.lot === null ? '' : (names.lots.get(record.lot) ?? record.lot));
   add(
-    'Opened',
+    say('record.opened-term'),
     `${sayMoment(record.openedAt)}${record.steps[0] === undefined ? '' : `, ${record.steps[0].who}`}`,
   );
-  add('In charge', record.assignee);
+  add(say('record.in-charge'), record.assignee);
   const { nozzle, tube, rotor } = record.partHours;
   add(
-    'Parts had run',
+    say('record.parts-run'),
     [
-      ...(nozzle === null ? [] : [`nozzle ${nozzle}\u00a0h`]),
-      ...(tube === null ? [] : [`tube ${tube}\u00a0h`]),
-      ...(rotor === null ? [] : [`rotor ${rotor}\u00a0h`]),
+      ...(nozzle === null ? [] : [say('record.nozzle-hours', { hours: `${sayNumber(nozzle)}\u00a0h` })]),
+      ...(tube === null ? [] : [say('record.tube-hours', { hours: `${sayNumber(tube)}\u00a0h` })]),
+      ...(rotor === null ? [] : [say('record.rotor-part-hours', { hours: `${sayNumber(rotor)}\u00a0h` })]),
     ].join(', '),
   );
-  add('Cost so far', sentenceCase(sayCost(record.cost)));
+  add(say('record.cost-so-far'), sentenceCase(sayCost(record.cost)));
   return facts;
 }
 
@@ -133,25 +143,33 @@ function viewClosure(record: CaseDetail, knowledge: Knowledge): CasePage['closur
   if (closure.cause !== null) {
     lines.push(`${sentenceCase(closure.how === null ? '' : HOW_WORDS[closure.how])}.`);
     if (closure.contributing.length > 0)
-      lines.push(`Beside it: ${closure.contributing.map((one) => causeName(knowledge, one)).join(', ')}.`);
+      lines.push(
+        say('record.beside', {
+          causes: closure.contributing.map((one) => causeName(knowledge, one)).join(', '),
+        }),
+      );
     if (record.findMinutes !== null && record.fixMinutes !== null)
       lines.push(
-        `Found after ${saySpan(record.findMinutes)}, running well after ${saySpan(record.fixMinutes)}.`,
+        say('record.found-after', { find: saySpan(record.findMinutes), fix: saySpan(record.fixMinutes) }),
       );
     const place = record.firstRanking?.place;
     if (place != null)
       lines.push(
         place === 1
-          ? 'The bench had it first when the case was opened.'
-          : `The bench had it in place ${place} when the case was opened${record.firstRanking?.given == null ? '' : `, at ${sayPercent(record.firstRanking.given)}`}.`,
+          ? say('record.had-first')
+          : record.firstRanking?.given == null
+            ? say('record.had-place', { place })
+            : say('record.had-place-at', { place, percent: sayPercent(record.firstRanking.given) }),
       );
   }
   if (closure.symptomGone !== null)
-    lines.push(closure.symptomGone ? 'The trouble is gone.' : 'The trouble was still there.');
+    lines.push(closure.symptomGone ? say('record.gone') : say('record.was-there'));
   if (closure.note !== '') lines.push(closure.note);
   return {
     heading:
-      closure.cause === null ? 'No cause was found' : `Root cause: ${causeName(knowledge, closure.cause)}`,
+      closure.cause === null
+        ? say('record.no-cause')
+        : say('record.root-cause-is', { cause: causeName(knowledge, closure.cause) }),
     lines,
   };
 }

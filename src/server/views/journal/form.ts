@@ -1,5 +1,6 @@
 import type { InputProblem } from '../../../journal/index.js';
-import { pointNumber } from '../../../language/number-input.js';
+import { pointNumber, typedNumber } from '../../../language/number-input.js';
+import { say } from '../../../language/say.js';
 import type { FormField, FormView } from '../../../templates/journal-models.js';
 import { mayOpen, signedIn } from '../../access/requester.js';
 import { controlId } from '../errors.js';
@@ -53,8 +54,8 @@ export function readTyped(typed: Typed): FormReader {
     if (value <= 1e9) return value;
     problems.push({
       name,
-      message: `${label}: “${written.slice(0, 40)}” is not a number from 0.`,
-      allowed: 'a number such as 12.5',
+      message: say('record.not-number', { label, text: written.slice(0, 40) }),
+      allowed: say('record.number-example'),
     });
     return null;
   };
@@ -87,8 +88,8 @@ export function readTyped(typed: Typed): FormReader {
       if (value === null || Number.isInteger(value)) return value;
       problems.push({
         name,
-        message: `${label}: “${text(name)}” is not a whole number.`,
-        allowed: 'a whole number',
+        message: say('record.not-whole', { label, text: text(name) }),
+        allowed: say('record.whole-number'),
       });
       return null;
     },
@@ -99,7 +100,7 @@ export function readTyped(typed: Typed): FormReader {
     },
     needed(name, label) {
       const written = text(name);
-      if (written === '') problems.push({ name, message: `${label} is missing.`, allowed: '' });
+      if (written === '') problems.push({ name, message: say('record.missing', { label }), allowed: '' });
       return written;
     },
   };
@@ -118,7 +119,7 @@ export function formProblems(
     const label = control?.label ?? field;
     return {
       name: control?.name ?? last,
-      message: `${label}: ${value} cannot be used.`,
+      message: say('record.cannot-use', { label, value }),
       allowed,
     };
   });
@@ -140,7 +141,8 @@ export function startFields(typed: Typed, problems: readonly FormProblem[]) {
       .filter((problem) => problem.name === name)
       .map((problem) => problem.message)
       .join(' '),
-    value: typed.get(name)?.at(-1) ?? extra.value ?? '',
+    value:
+      typed.get(name)?.at(-1) ?? (kind === 'number' ? typedNumber(extra.value ?? '') : (extra.value ?? '')),
     options: [],
   });
   const choose = (

@@ -1,16 +1,17 @@
 import type { CaseRecord, CaseState, ComplaintState, Confirmation } from '../../../journal/index.js';
+import { say, wordTable } from '../../../language/say.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import { PART_RESULT_WORDS, PART_WORDS, sentenceCase } from '../../../rules/words.js';
 import { sayMinutes, sayNumber, sayRough } from '../../words.js';
 
-export const CASE_STATE_WORDS: Record<CaseState, string> = {
-  open: 'Open',
-  checking: 'Being looked into',
-  acting: 'Action taken',
-  'on-trial': 'On trial',
-  tried: 'Trial finished',
-  closed: 'Closed',
-};
+export const CASE_STATE_WORDS: Readonly<Record<CaseState, string>> = wordTable('case-state', [
+  'open',
+  'checking',
+  'acting',
+  'on-trial',
+  'tried',
+  'closed',
+]);
 
 export const COMPLAINT_STATE_WORDS: Record<ComplaintState, string> = {
   open: 'Open',
@@ -21,19 +22,14 @@ export const COMPLAINT_STATE_WORDS: Record<ComplaintState, string> = {
   closed: 'Closed',
 };
 
-export const HOW_WORDS: Record<Confirmation, string> = {
-  'by-trial': 'proved by a trial',
-  'by-part': 'proved by exchanging the part',
-  'by-look': 'seen when looking',
-  unconfirmed: 'suspected, not proved',
-};
+export const HOW_WORDS: Readonly<Record<Confirmation, string>> = wordTable('how-known', [
+  'by-trial',
+  'by-part',
+  'by-look',
+  'unconfirmed',
+]);
 
-export const VERDICT_WORDS = {
-  better: 'better',
-  'no-change': 'no change',
-  worse: 'worse',
-  undecided: 'not decided',
-} as const;
+export const VERDICT_WORDS = wordTable('verdict', ['better', 'no-change', 'worse', 'undecided']);
 
 export const FIXED_WORDS = { yes: 'yes', partly: 'partly', no: 'no' } as const;
 
@@ -56,9 +52,9 @@ export function outcomeName(knowledge: Knowledge, check: string, outcome: string
 /** "70 min of work, 120 rotor-hours not run, 18 kg of waste"; empty when nothing was stated. */
 export function sayCost(cost: CaseRecord['cost']): string {
   const parts = [
-    ...(cost.minutes > 0 ? [`${sayMinutes(cost.minutes)} of work`] : []),
-    ...(cost.rotorHours > 0 ? [`${sayRough(cost.rotorHours)}\u00a0rotor-hours not run`] : []),
-    ...(cost.wasteKg > 0 ? [`${sayRough(cost.wasteKg)}\u00a0kg of waste`] : []),
+    ...(cost.minutes > 0 ? [say('record.minutes-of-work', { time: sayMinutes(cost.minutes) })] : []),
+    ...(cost.rotorHours > 0 ? [say('record.not-run', { hours: sayRough(cost.rotorHours) })] : []),
+    ...(cost.wasteKg > 0 ? [say('record.kg-waste', { kg: sayRough(cost.wasteKg) })] : []),
   ];
   return parts.join(', ');
 }
@@ -67,7 +63,7 @@ export function sayCost(cost: CaseRecord['cost']): string {
 export function saySpan(minutes: number): string {
   if (minutes < 60) return `${Math.max(1, Math.round(minutes))}\u00a0min`;
   if (minutes < 48 * 60) return `${sayNumber(Number((minutes / 60).toPrecision(2)))}\u00a0h`;
-  return `${sayNumber(Number((minutes / 1440).toPrecision(2)))}\u00a0days`;
+  return say('record.days', { n: sayNumber(Number((minutes / 1440).toPrecision(2))) }).replace(' ', '\u00a0');
 }
 
 /** "Frame 3, position 117". */
@@ -78,7 +74,7 @@ export function sayPlace(
   const parts = [
     ...(record.frame === null ? [] : [frames.get(record.frame) ?? record.frame]),
     ...(record.section === null ? [] : [record.section]),
-    ...(record.position === null ? [] : [`position ${record.position}`]),
+    ...(record.position === null ? [] : [say('record.position-n', { n: record.position })]),
   ];
   return sentenceCase(parts.join(', '));
 }
@@ -87,10 +83,10 @@ export function sayPlace(
 export function sayOutcome(record: CaseRecord, knowledge: Knowledge): string {
   const { closure } = record;
   if (closure === null) return '';
-  if (closure.cause === null) return 'not found';
+  if (closure.cause === null) return say('record.out-not-found');
   return closure.outcome === 'confirmed'
     ? causeName(knowledge, closure.cause)
-    : `${causeName(knowledge, closure.cause)} (suspected)`;
+    : say('record.suspected', { cause: causeName(knowledge, closure.cause) });
 }
 
 /** A bound of an interval of a count or a rate: "0.2", "7.2", "31". */
