@@ -1,3 +1,4 @@
+import { sourceText } from '../../language/source-text.js';
 import { weighImperfections } from '../../statistics/imperfections.js';
 import { type MeasuredSummary, weighMeasured } from '../../statistics/measured.js';
 import { weighRise } from '../../statistics/rise-evidence.js';
@@ -63,7 +64,7 @@ function weighBreaks(breaks: BreakMeasurement): MeasuredNode {
     graded: true,
     ratio: result.likelihoodRatio,
     size: result.ratio,
-    words: result.words,
+    words: sourceText(result.words),
     property: 'end-breaks',
   };
 }
@@ -83,7 +84,7 @@ function weighValue(property: MeasuredProperty, value: ValueMeasurement): Measur
       graded,
       ratio: result.likelihoodRatio,
       size: result.ratio,
-      words: result.words,
+      words: sourceText(result.words),
       property,
     }));
   }
@@ -104,7 +105,7 @@ function weighValue(property: MeasuredProperty, value: ValueMeasurement): Measur
       graded,
       ratio: result.likelihoodRatio,
       size: 1 + Math.max(0, beyond) * 6,
-      words: result.words,
+      words: sourceText(result.words),
       property,
     };
   });

@@ -11,6 +11,7 @@ import {
   StaleError,
 } from '../../journal/index.js';
 import { say } from '../../language/say.js';
+import { sourceText } from '../../language/source-text.js';
 import type { FormField, JournalHead, StaleView } from '../../templates/journal-models.js';
 import { signedIn } from '../access/requester.js';
 import { errorPage } from '../errors.js';
@@ -108,10 +109,10 @@ export async function awayPage(
     return c.html(
       site.page(
         'journal-away',
-        { title: 'The journal is being filled', section: 'journal' },
+        { title: say('kept.filling-title'), section: 'journal' },
         {
-          heading: 'The demonstration mill is being written',
-          text: `A year of an invented mill, diagnosed by the bench itself: ${state.progress.words}. This is done once, on the first start.`,
+          heading: say('kept.filling'),
+          text: say('kept.filling-text', { progress: sourceText(state.progress.words) }),
           steps: [],
           percent: `${Math.round(state.progress.share * 100)}\u00a0%`,
           share: state.progress.share,
@@ -128,12 +129,14 @@ export async function awayPage(
   return c.html(
     site.page(
       'journal-away',
-      { title: 'The journal cannot be used', section: 'journal' },
+      { title: say('kept.away-title'), section: 'journal' },
       {
-        heading: none ? 'There is no journal here' : 'The journal cannot be used just now',
+        heading: say(none ? 'kept.none' : 'kept.away'),
         text: none
-          ? 'Peelpoint was started without a place to keep cases. The bench works all the same.'
-          : `${state.why} The bench works all the same; it is only that nothing can be kept or looked up until this is mended.`,
+          ? say('kept.none-text')
+          : sourceText(
+              `${state.why} The bench works all the same; it is only that nothing can be kept or looked up until this is mended.`,
+            ),
         steps: none
           ? ['Start it with a data folder: peelpoint serve --data FOLDER.']
           : [

@@ -1,4 +1,5 @@
 import { Hono } from 'hono';
+import { say } from '../../language/say.js';
 import { readCase } from '../../rules/case/case-file.js';
 import type { CaseProblem } from '../../rules/case/types.js';
 import { writeCase } from '../../rules/case/write-case.js';
@@ -16,7 +17,10 @@ export function caseFilePages(site: Site): Hono {
     site.page(
       'open-case',
       {
-        title: model.problems.length > 0 ? 'Error: open a case file' : 'Open a case file',
+        title:
+          model.problems.length > 0
+            ? say('page.error-title', { title: say('open-file.heading') })
+            : say('open-file.heading'),
         section: 'case-file',
       },
       model,
@@ -70,7 +74,7 @@ export function caseFilePages(site: Site): Hono {
 }
 
 function viewProblem(problem: CaseProblem): OpenCasePage['problems'][number] {
-  const line = problem.line === undefined ? '' : `line ${problem.line}`;
+  const line = problem.line === undefined ? '' : say('open-file.line', { n: problem.line });
   return {
     place: [line, problem.field].filter((one) => one !== '').join(', '),
     message: `${problem.message.charAt(0).toUpperCase()}${problem.message.slice(1)}`,

@@ -1,5 +1,6 @@
 import { Hono } from 'hono';
 import { notationOf, pointNumber } from '../../language/number-input.js';
+import { say } from '../../language/say.js';
 import type { Site } from '../site.js';
 import { viewConvert } from '../views/convert.js';
 
@@ -14,6 +15,6 @@ export function convertPages(site: Site): Hono {
       twist: pointNumber(text('twist', '4.3'), notation),
       twistUnit: text('twist-unit', 'alpha-e'),
     });
-    return c.html(site.page('convert', { title: 'Count and twist', section: 'convert' }, model));
+    return c.html(site.page('convert', { title: say('convert.heading'), section: 'convert' }, model));
   });
 }

@@ -1,25 +1,15 @@
 import { typedNumber } from '../../language/number-input.js';
 import { localDecimal } from '../../language/numbers.js';
+import { say, sayLoose } from '../../language/say.js';
 import { convertQuantity } from '../../spinning/units/conversion.js';
 import type { ConvertPage } from '../../templates/models.js';
 import { sayUnit } from '../words.js';
 import { notationField } from './bench.js';
 import { controlId } from './errors.js';
 
-const COUNTS: readonly (readonly [string, string])[] = [
-  ['Ne', 'English cotton count'],
-  ['tex', 'Grams a kilometre'],
-  ['Nm', 'Metric count'],
-  ['den', 'Grams in 9000 m'],
-  ['dtex', 'Grams in 10 000 m'],
-];
-const TWISTS: readonly (readonly [string, string])[] = [
-  ['alpha-e', 'English twist multiplier'],
-  ['alpha-m', 'Metric twist multiplier'],
-  ['alpha-tex', 'Tex twist multiplier, turns a metre × √tex'],
-  ['t/m', 'Turns a metre'],
-  ['tpi', 'Turns an inch'],
-];
+const COUNTS = ['Ne', 'tex', 'Nm', 'den', 'dtex'] as const;
+const TWISTS = ['alpha-e', 'alpha-m', 'alpha-tex', 't/m', 'tpi'] as const;
+const nameOf = (unit: string) => sayLoose(`convert.${unit.replace('/', '-')}`);
 
 /** The converter: a count in every system, and a twist in every system on that count. */
 export function viewConvert(input: {
@@ -28,8 +18,8 @@ export function viewConvert(input: {
   readonly twist: string;
   readonly twistUnit: string;
 }): ConvertPage {
-  const countUnit = COUNTS.some(([unit]) => unit === input.countUnit) ? input.countUnit : 'Ne';
-  const twistUnit = TWISTS.some(([unit]) => unit === input.twistUnit) ? input.twistUnit : 'alpha-e';
+  const countUnit = COUNTS.some((unit) => unit === input.countUnit) ? input.countUnit : 'Ne';
+  const twistUnit = TWISTS.some((unit) => unit === input.twistUnit) ? input.twistUnit : 'alpha-e';
   const count = withUnit(input.count, countUnit);
   const twist = withUnit(input.twist, twistUnit);
   const tex = count === '' ? undefined : convertQuantity(count, 'tex');
@@ -40,13 +30,13 @@ export function viewConvert(input: {
     count: typedNumber(input.count),
     countUnits: units('count-unit', COUNTS, countUnit),
     countError: tex === undefined || tex.ok ? '' : sentence(tex.reason),
-    counts: countOk ? COUNTS.map(([unit, name]) => row(count, unit, name)) : [],
+    counts: countOk ? COUNTS.map((unit) => row(count, unit, nameOf(unit))) : [],
     twist: typedNumber(input.twist),
     twistUnits: units('twist-unit', TWISTS, twistUnit),
     twistError: probe === undefined || probe.ok ? '' : sentence(probe.reason),
     twists:
       probe?.ok === true
-        ? TWISTS.map(([unit, name]) => row(twist, unit, name, countOk ? count : undefined))
+        ? TWISTS.map((unit) => row(twist, unit, nameOf(unit), countOk ? count : undefined))
         : [],
   };
 }
@@ -61,12 +51,12 @@ function row(text: string, unit: string, name: string, count?: string): ConvertP
   return {
     unit: sayUnit(unit),
     name,
-    value: result.ok ? localDecimal(String(Number(result.value.toPrecision(5)))) : 'needs the yarn count',
+    value: result.ok ? localDecimal(String(Number(result.value.toPrecision(5)))) : say('convert.needs-count'),
   };
 }
 
-const units = (name: string, words: readonly (readonly [string, string])[], chosen: string) =>
-  words.map(([unit]) => ({
+const units = (name: string, words: readonly string[], chosen: string) =>
+  words.map((unit) => ({
     id: controlId(`${name}-${unit}`),
     value: unit,
     label: sayUnit(unit),

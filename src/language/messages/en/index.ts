@@ -7,6 +7,7 @@ import { caseState } from './case-state.js';
 import { cause } from './cause.js';
 import { chance } from './chance.js';
 import { changing } from './changing.js';
+import { convert } from './convert.js';
 import { effect } from './effect.js';
 import { endUse } from './end-use.js';
 import { family } from './family.js';
@@ -14,9 +15,11 @@ import { fault } from './fault.js';
 import { fibre } from './fibre.js';
 import { home } from './home.js';
 import { howKnown } from './how-known.js';
+import { kept } from './kept.js';
 import { limited } from './limited.js';
 import { margin } from './margin.js';
 import { number } from './number.js';
+import { openFile } from './open-file.js';
 import { option } from './option.js';
 import { page } from './page.js';
 import { property } from './property.js';
@@ -28,8 +31,10 @@ import { setup } from './setup.js';
 import { setupField } from './setup-field.js';
 import { shell } from './shell.js';
 import { standing } from './standing.js';
+import { trial } from './trial.js';
 import { unit } from './unit.js';
 import { verdict } from './verdict.js';
+import { whatIf } from './what-if.js';
 import { who } from './who.js';
 import { words } from './words.js';
 
@@ -74,5 +79,10 @@ export const ENGLISH = {
   'case-state': caseState,
   'how-known': howKnown,
   verdict,
+  convert,
+  'what-if': whatIf,
+  'open-file': openFile,
+  trial,
+  kept,
   words,
 } as const;

@@ -1,7 +1,11 @@
 import type { CaseDetail, FullDiagnosis } from '../../../journal/index.js';
+import { SOURCE_LANGUAGE } from '../../../language/languages.js';
 import { type KeysOf, say } from '../../../language/say.js';
+import { language } from '../../../language/scope.js';
+import { sourceText } from '../../../language/source-text.js';
 import { sayProbability } from '../../../rules/diagnosis/decibans.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
+import { FAMILIES } from '../../../rules/knowledge/vocabulary.js';
 import { sentenceCase } from '../../../rules/words.js';
 import type { CasePage, FactView, JournalHead } from '../../../templates/journal-models.js';
 import type { CauseRow, Link } from '../../../templates/models.js';
@@ -82,7 +86,7 @@ export function viewCase(
               who: kept.who,
               version: kept.knowledgeVersion.slice(0, 12),
             }),
-            summary: ranking?.summary ?? '',
+            summary: sourceText(ranking?.summary ?? ''),
             causes: viewKeptCauses(kept, knowledge, benchHref).slice(0, CAUSES_SHOWN),
             href: `${base}/diagnoses/${kept.number}`,
             againHref: `${base}/again`,
@@ -191,7 +195,13 @@ export function viewKeptCauses(kept: FullDiagnosis, knowledge: Knowledge, benchH
     return ranking.causes
       .filter((cause) => cause.ruledOut === undefined)
       .map((cause) =>
-        row(cause.id, cause.probability, cause.label, cause.familyLabel, strongestReason(cause)),
+        row(
+          cause.id,
+          cause.probability,
+          language() === SOURCE_LANGUAGE ? cause.label : causeName(knowledge, cause.id),
+          FAMILIES[cause.family] ?? cause.familyLabel,
+          sourceText(strongestReason(cause)),
+        ),
       );
   return kept.ranked.map(([id, probability]) => row(id, probability, causeName(knowledge, id), '', ''));
 }

@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import { compareRates } from '../../../statistics/index.js';
 import { sayRough } from '../../words.js';
 
@@ -9,21 +10,28 @@ interface Count {
 /** A finished trial in sentences: counts, rates, and whether the difference is more than chance. */
 export function sayTrial(without: Count, changed: Count): string[] {
   const rate = ({ count, rotorHours }: Count) =>
-    `${sayRough((1000 * count) / rotorHours)} per 1000 rotor-hours`;
+    say('trial.rate', { rate: sayRough((1000 * count) / rotorHours) });
   const lines = [
-    `Without the change ${without.count} breaks in ${sayRough(without.rotorHours)} rotor-hours (${rate(without)}); with it ${changed.count} in ${sayRough(changed.rotorHours)} (${rate(changed)}).`,
+    say('trial.counts', {
+      a: without.count,
+      aHours: sayRough(without.rotorHours),
+      aRate: rate(without),
+      b: changed.count,
+      bHours: sayRough(changed.rotorHours),
+      bRate: rate(changed),
+    }),
   ];
   if (without.count + changed.count === 0) return lines;
   const { verdict, interval } = compareRates(changed, without);
   const range = Number.isFinite(interval.upper)
-    ? ` The true rate with the change is between ${sayRough(100 * interval.lower)} and ${sayRough(100 * interval.upper)} % of that without (95 %).`
+    ? ` ${say('trial.range', { low: sayRough(100 * interval.lower), high: sayRough(100 * interval.upper) })}`
     : '';
   lines.push(
     verdict === 'first-lower'
-      ? `The drop is more than chance.${range}`
+      ? `${say('trial.drop')}${range}`
       : verdict === 'first-higher'
-        ? `It got worse, and more than by chance.${range}`
-        : `The difference may be chance; more hours would tell.${range}`,
+        ? `${say('trial.worse')}${range}`
+        : `${say('trial.chance')}${range}`,
   );
   return lines;
 }

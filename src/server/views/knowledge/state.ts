@@ -31,8 +31,11 @@ function viewWaiting(gate: KnowledgeState['gate']): KnowledgeNotice['waiting'] {
   if (gate === undefined || gate.kind === 'none') return undefined;
   return gate.kind === 'trying'
     ? {
-        text: `Version ${gate.version} is being tried on the closed cases${gate.of === 0 ? '' : `: ${gate.done} of ${gate.of} done`}.`,
+        text:
+          gate.of === 0
+            ? say('kept.being-tried', { version: gate.version })
+            : say('kept.being-tried-of', { version: gate.version, done: gate.done, of: gate.of }),
         held: false,
       }
-    : { text: `Version ${gate.version} is held back.`, held: true };
+    : { text: say('kept.held', { version: gate.version }), held: true };
 }

@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import type { CaseInput } from '../../../rules/case/types.js';
 import type { HiddenField } from '../../../templates/models.js';
 import type { PlanFrame } from '../../../templates/plan-models.js';
@@ -9,11 +10,11 @@ import { describeSetup } from '../setup-line.js';
 
 /** The pages on plans and where they lead, in their order. */
 const PAGES = [
-  ['/plan', 'Plan'],
-  ['/what-if', 'What if'],
-  ['/compare', 'Side by side'],
-  ['/drawing', 'Drawing'],
-  ['/card', 'Setup card'],
+  ['/plan', 'what-if.plan'],
+  ['/what-if', 'bench.what-if'],
+  ['/compare', 'setup.side-by-side'],
+  ['/drawing', 'bench.drawing'],
+  ['/card', 'setup.card'],
 ] as const;
 
 /** What stands at the top of each of these pages. */
@@ -31,10 +32,10 @@ export function viewFrame(
     heading,
     setupLine: describeSetup(form.case.given),
     links: [
-      { href: `/bench${caseQuery}`, text: 'Back to the bench' },
+      { href: `/bench${caseQuery}`, text: say('setup.back') },
       ...PAGES.filter(([href]) => href !== path).map(([href, text]) => ({
         href: withParams(href, caseQuery, more),
-        text,
+        text: say(text),
       })),
     ],
     leftOut: form.problems.map((problem) => `${problem.field}: ${problem.message}`),

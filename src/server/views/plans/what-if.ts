@@ -1,5 +1,6 @@
 import { typedNumber } from '../../../language/number-input.js';
 import { localDecimal } from '../../../language/numbers.js';
+import { say } from '../../../language/say.js';
 import { optionWord } from '../../../rules/case/option-words.js';
 import { setupField, setupLabel } from '../../../rules/case/setup-fields.js';
 import type { CaseInput } from '../../../rules/case/types.js';
@@ -63,7 +64,7 @@ export function viewWhatIf(
 ): WhatIfPage {
   const quantities = [...QUANTITIES].sort((a, b) => rank(a.id) - rank(b.id));
   return {
-    frame: viewFrame(headingOf('What if', state, form.case), '/what-if', state, form, undefined),
+    frame: viewFrame(headingOf(say('bench.what-if'), state, form.case), '/what-if', state, form, undefined),
     errors: viewErrors(
       tried.problems,
       (name) => setupLabel(name.replace(/^setup\./, '') as 'twist'),
@@ -156,8 +157,8 @@ export function viewResult(
   return {
     lead:
       result.changed.length === 0
-        ? `As it is, the chance of a stable run is ${sayChance(result.runsBefore)}. Change a value and see what moves.`
-        : `Chance of a stable run ${sayChance(result.runsBefore)} → ${sayChance(result.runsAfter)}.`,
+        ? say('what-if.as-is', { chance: sayChance(result.runsBefore) })
+        : say('what-if.stable', { before: sayChance(result.runsBefore), after: sayChance(result.runsAfter) }),
     changed: result.changed.map((one) => `${sentenceCase(one.label)}: ${one.from} → ${one.to}`),
     margins: result.margins
       .filter((margin) => !(margin.before.low >= 9 && margin.after.low >= 9))
@@ -173,10 +174,7 @@ export function viewResult(
               : 'worse',
       })),
     causes: rankings === undefined ? [] : movedCauses(rankings.before, rankings.after),
-    causesLead:
-      rankings === undefined
-        ? 'Nothing is complained of, so no causes are ranked.'
-        : 'How likely each cause would be with what was seen, were the setup so:',
+    causesLead: rankings === undefined ? say('what-if.none-complained') : say('what-if.how-likely'),
     quantities: result.quantities
       .filter((one) => one.unit !== 'margin' && moves(one.before.value, one.after.value))
       .map((one) => ({
@@ -184,11 +182,15 @@ export function viewResult(
         unit: one.unit === 'ratio' ? '' : sayUnit(one.unit),
         before: sayRough(one.before.value),
         after: sayRough(one.after.value),
-        change: `${signed(one.change.value)} (${signed(one.change.low)} to ${signed(one.change.high)})`,
+        change: say('answer.range', {
+          change: signed(one.change.value),
+          low: signed(one.change.low),
+          high: signed(one.change.high),
+        }),
         standing: STANDING_WORDS[one.standing],
       })),
     curve: {
-      title: `${curve.quantity.label} against ${curve.setting.label}`,
+      title: say('what-if.against', { quantity: curve.quantity.label, setting: curve.setting.label }),
       picture: drawCurve(curve),
       words: curve.words,
       standing: STANDING_WORDS[curve.quantity.standing],

@@ -1,0 +1,26 @@
+/** Counts and twists in every system. */
+export const convert = {
+  heading: 'Count and twist',
+  lead: 'Type a count and, if you like, a twist on it. Units can be typed or chosen.',
+  count: 'Yarn count',
+  twist: 'Twist',
+  'count-unit': 'Unit of the count',
+  'twist-unit': 'Unit of the twist',
+  convert: 'Convert',
+  counts: 'The count in every system',
+  twists: 'The twist in every system',
+  system: 'System',
+  formulas:
+    '1 Ne = 590.54 ÷ tex. αe is turns an inch over √Ne; αm turns a metre over √Nm; αtex turns a metre times √tex.',
+  Ne: 'English cotton count',
+  tex: 'Grams a kilometre',
+  Nm: 'Metric count',
+  den: 'Grams in 9000 m',
+  dtex: 'Grams in 10 000 m',
+  'alpha-e': 'English twist multiplier',
+  'alpha-m': 'Metric twist multiplier',
+  'alpha-tex': 'Tex twist multiplier, turns a metre × √tex',
+  't-m': 'Turns a metre',
+  tpi: 'Turns an inch',
+  'needs-count': 'needs the yarn count',
+} as const;
