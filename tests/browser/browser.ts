@@ -36,6 +36,7 @@ export interface Bench {
 export async function openBench(
   journal?: ServeOptions['journal'],
   print: (line: string) => void = () => {},
+  more: Pick<ServeOptions, 'knowledgeRoot' | 'log'> = {},
 ): Promise<Bench> {
   const folder = mkdtempSync(join(tmpdir(), 'peelpoint-browser-'));
   const browser = await launch(folder);
@@ -44,6 +45,7 @@ export async function openBench(
     print,
     log: (line) => complaints.push(line),
     ...(journal === undefined ? {} : { journal }),
+    ...more,
   });
   let complaints: string[] = [];
   return {

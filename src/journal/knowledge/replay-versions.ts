@@ -153,5 +153,5 @@ export function casesThatGotWorse(cases: readonly ReplayedCase[]): ReplayedCase[
   const place = (found: ReplayedCase['before']) => found?.place ?? Number.POSITIVE_INFINITY;
   return cases
     .filter((one) => place(one.after) > place(one.before) || loss(one) > NOTABLE)
-    .sort((a, b) => loss(b) - loss(a) || (a.id < b.id ? -1 : 1));
+    .sort((a, b) => loss(b) - loss(a) || a.id.localeCompare(b.id, 'en', { numeric: true }));
 }

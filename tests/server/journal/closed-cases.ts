@@ -1,4 +1,4 @@
-import { type Journal, openCase, recordStep } from '../../../src/journal/index.js';
+import { inOneTransaction, type Journal, openCase, recordStep } from '../../../src/journal/index.js';
 import { readCaseObject } from '../../../src/rules/case/case-file.js';
 import { createDiagnostician } from '../../../src/rules/diagnosis/diagnose.js';
 import { loadKnowledge } from '../../../src/rules/knowledge/load-knowledge.js';
@@ -12,33 +12,41 @@ const TOLD = [
 /** Closes cases whose causes the small knowledge base of a folder can tell, with what it says of them. */
 export async function closeSmallCases(journal: Journal, root: string, count: number): Promise<void> {
   const diagnostician = createDiagnostician(loadKnowledge(root));
-  for (let n = 0; n < count; n++) {
-    const { cause, input } = TOLD[n % TOLD.length] ?? TOLD[0];
-    const reading = readCaseObject(input, diagnostician.vocabulary);
-    if (!reading.ok) throw new Error(JSON.stringify(reading.problems));
-    const { knowledgeVersion, causes } = await diagnostician.rank(reading.case);
-    const opened = await openCase(
-      journal,
-      {
-        title: `Case ${n + 1}`,
-        diagnosis: {
-          input,
-          diagnosis: { knowledgeVersion, causes: causes.map(({ id, probability }) => ({ id, probability })) },
-        },
-      },
-      { who: 'Ruth', at: new Date(Date.UTC(2026, 0, 1, n)).toISOString() },
-    );
-    const looked = await recordStep(
-      journal,
-      { id: opened.id, seen: opened.version },
-      { step: 'check-made', check: 'look', outcomes: [input.findings.look], minutes: 2 },
-      { who: 'Ruth', at: new Date(Date.UTC(2026, 0, 1, n, 10)).toISOString() },
-    );
-    await recordStep(
-      journal,
-      { id: opened.id, seen: looked.version },
-      { step: 'closed', cause, how: 'by-look', cost: {} },
-      { who: 'Ruth', at: new Date(Date.UTC(2026, 0, 1, n, 20)).toISOString() },
-    );
-  }
+  const told = await Promise.all(
+    TOLD.map(async ({ cause, input }) => {
+      const reading = readCaseObject(input, diagnostician.vocabulary);
+      if (!reading.ok) throw new Error(JSON.stringify(reading.problems));
+      const { knowledgeVersion, causes } = await diagnostician.rank(reading.case);
+      const ranked = causes.map(({ id, probability }) => ({ id, probability }));
+      return { cause, input, diagnosis: { knowledgeVersion, causes: ranked } };
+    }),
+  );
+  await inOneTransaction(journal, async (inner) => {
+    for (let n = 0; n < count; n++) {
+      const one = told[n % told.length];
+      if (one === undefined) continue;
+      const by = (minute: number) => ({
+        who: 'Ruth',
+        at: new Date(Date.UTC(2026, 0, 1, n, minute)).toISOString(),
+      });
+      const { cause, input, diagnosis } = one;
+      const opened = await openCase(
+        inner,
+        { title: `Case ${n + 1}`, diagnosis: { input, diagnosis } },
+        by(0),
+      );
+      const looked = await recordStep(
+        inner,
+        { id: opened.id, seen: opened.version },
+        { step: 'check-made', check: 'look', outcomes: [input.findings.look], minutes: 2 },
+        by(10),
+      );
+      await recordStep(
+        inner,
+        { id: opened.id, seen: looked.version },
+        { step: 'closed', cause, how: 'by-look', cost: {} },
+        by(20),
+      );
+    }
+  });
 }

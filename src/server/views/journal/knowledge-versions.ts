@@ -137,7 +137,7 @@ export function versionsTable(
           note: `seen ${sayMoment(one.seenAt)}`,
           ...(replay === undefined ? {} : { href: `/learning/versions?replay=${replay.number}` }),
         },
-        { text: stateWords(one, one.id === inUse), note: one.note },
+        { text: stateWords(one, one.id === inUse), note: one.state === 'used' ? one.note : '' },
         replay === undefined ? dash : { text: String(replay.tried), note: `against ${replay.against}` },
         replay === undefined ? dash : arrow(String(replay.first.before), String(replay.first.after)),
         replay === undefined
