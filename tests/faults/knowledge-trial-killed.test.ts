@@ -17,7 +17,7 @@ beforeAll(async () => {
   root = writeSmallKnowledge();
   file = join(root, 'causes/worn.yaml');
   const journal = await openJournal({ folder });
-  await closeSmallCases(journal, root, 40);
+  await closeSmallCases(journal, root, 24);
   await journal.close();
 }, 180_000);
 afterAll(() => {
@@ -51,7 +51,7 @@ it('a server killed while it tries changed files starts again on the version bef
 
   const same = await replay();
   expect(same.code).toBe(0);
-  expect(same.out).toContain('all 40 closed cases with a proved cause');
+  expect(same.out).toContain('all 24 closed cases with a proved cause');
   expect(same.out).toContain('No worse than is let pass');
 
   writeFileSync(file, readFileSync(file, 'utf8').replace('base: 0.3', 'base: 0.0006'));
@@ -85,10 +85,10 @@ it('a server killed while it tries changed files starts again on the version bef
     brier: kept?.brier,
     heldBecause: kept?.heldBecause,
   });
-  expect(printed.worse.length).toBe(20);
+  expect(printed.worse.length).toBe(12);
   const told = await replay();
   expect(told.code).toBe(1);
-  expect(told.out).toContain('20 got worse');
+  expect(told.out).toContain('12 got worse');
   expect(told.out.replace(/\s+/g, ' ')).toContain('A server holds it back until somebody accepts it.');
   // Trying changes nothing.
   expect(await inJournal(listReplays)).toHaveLength(1);
