@@ -17,11 +17,13 @@ function schemaOf(schema: z.ZodType, io: 'input' | 'output'): Json {
 const REFUSALS: Readonly<Record<string, string>> = {
   400: 'The body is not JSON.',
   401: 'There is no token, or one that is unknown or revoked.',
+  403: 'The token has no right to this.',
   404: 'There is no such thing.',
   409: 'Somebody was quicker, or the step cannot be taken where the record stands.',
   413: 'The body is too large.',
   415: 'The body is of another kind than is taken here.',
   422: 'Something in it cannot be used; `fields` says what.',
+  429: 'Too many requests; `Retry-After` says how long to wait.',
   503: 'The journal cannot be used just now, or the answer took too long.',
 };
 
@@ -43,7 +45,7 @@ export function describeApi(routes: readonly ApiRoute[], version: string, server
       version,
       summary: 'Fault diagnosis for rotor spinning, and the journal of a mill',
       description:
-        'Times are ISO 8601 with their offset; amounts are in the units their names say. Writing takes a token (`peelpoint token add NAME`), sent as `Authorization: Bearer …`. A POST with an `Idempotency-Key` is carried out once, however often it is sent. Records have a version: a write names the one it saw in `seen` and is refused, with what happened since, when it is no longer the present one.',
+        'Times are ISO 8601 with their offset; amounts are in the units their names say. Whatever touches the journal takes a token (`peelpoint token add NAME --rights …`), sent as `Authorization: Bearer …`; what is only computed takes none until the server has accounts. A person signed in with a browser may read with that session. A POST with an `Idempotency-Key` is carried out once, however often it is sent. Records have a version: a write names the one it saw in `seen` and is refused, with what happened since, when it is no longer the present one.',
     },
     servers: [{ url: server }],
     tags: [...new Set(routes.map((one) => one.tag))].map((name) => ({ name })),
@@ -83,10 +85,12 @@ function describeRoute(one: ApiRoute): Json {
       required: false,
       schema: { type: 'string', minLength: 8, maxLength: 120 },
     });
-  const refused = ['401', '404', '503', ...(one.query === undefined ? [] : ['422'])];
+  const refused = ['401', '403', '404', '429', '503', ...(one.query === undefined ? [] : ['422'])];
   const takesBody = one.body !== undefined || one.picture;
   if (takesBody) refused.push('400', '413', '415', '422', '409');
-  const wanted = one.open ? refused.filter((status) => !['401', '404', '409'].includes(status)) : refused;
+  const wanted = one.open
+    ? refused.filter((status) => !['401', '403', '404', '409'].includes(status))
+    : refused;
   return {
     operationId: operationId(one),
     tags: [one.tag],

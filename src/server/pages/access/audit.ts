@@ -72,7 +72,7 @@ export function auditPages(site: Site): Hono {
                     text: `${line.kind}: ${line.action.replaceAll('-', ' ')}`,
                     note: line.outcome === 'done' ? sayData(line) : `${line.outcome}. ${sayData(line)}`,
                   },
-                  { text: line.subject === '' ? '–' : line.subject, href: hrefOf(line) },
+                  { text: sayRecord(line), href: hrefOf(line) },
                   line.address === '' ? '–' : line.address,
                 ]),
                 'Nothing that fits.',
@@ -186,8 +186,27 @@ const sayWay = (via: string): string =>
 /** The data of lines that are no entries of a history; those are long, and stand on the page of the record. */
 function sayData({ kind, data }: AuditLine): string {
   if (HAS_PAGE[kind] !== undefined || data === null) return '';
-  const text = JSON.stringify(data).replace(/["{}]/g, '').replaceAll(',', ', ').replaceAll(':', ': ');
+  const text =
+    typeof data === 'object'
+      ? Object.entries(data)
+          .map(([name, value]) => `${name}: ${sayValue(value)}`)
+          .join('; ')
+      : String(data);
   return text.length > 160 ? `${text.slice(0, 159)}…` : text;
+}
+
+const sayValue = (value: unknown): string =>
+  Array.isArray(value)
+    ? value.map(sayValue).join(', ')
+    : typeof value === 'string'
+      ? value
+      : JSON.stringify(value);
+
+/** People are better known by their name than by the id of their account. */
+function sayRecord({ subject, data }: AuditLine): string {
+  if (subject === '') return '–';
+  const name: unknown = typeof data === 'object' && data !== null ? Reflect.get(data, 'name') : undefined;
+  return /^(account|token)-/.test(subject) && typeof name === 'string' ? name : subject;
 }
 
 const HAS_PAGE: Readonly<Record<string, (id: string) => string>> = {

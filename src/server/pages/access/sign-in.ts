@@ -1,6 +1,7 @@
 import { type Context, Hono } from 'hono';
 import {
   type AccountRecord,
+  actAs,
   currentActor,
   endSessions,
   hasAdministrator,
@@ -50,16 +51,15 @@ export async function signIn(
   account: AccountRecord,
   how: string,
 ): Promise<void> {
-  const secret = await startSession(
-    journal,
-    account,
-    {
-      address: currentActor().address,
-      agent: c.req.header('user-agent') ?? '',
-      old: sessionSecret(c, settings),
-      how,
-    },
-    settings.times,
+  const { address } = currentActor();
+  const from = {
+    address,
+    agent: c.req.header('user-agent') ?? '',
+    old: sessionSecret(c, settings),
+    how,
+  };
+  const secret = await actAs({ via: 'session', name: account.shown, account: account.id, address }, () =>
+    startSession(journal, account, from, settings.times),
   );
   giveSession(c, settings, secret);
 }
