@@ -24,6 +24,8 @@ export interface JournalSite {
 }
 
 let onPostgres = false;
+/** The engines of the journals opened so far. */
+export const enginesUsed = new Set<Journal['engine']>();
 
 /** From now on the journals of this test file lie in a PostgreSQL of their own. */
 export const putJournalsOnPostgres = (): void => {
@@ -57,6 +59,7 @@ export async function openJournalSite(
     });
   const moved = onPostgres ? await toPostgres(journal) : undefined;
   journal = moved?.journal ?? journal;
+  enginesUsed.add(journal.engine);
   const log: string[] = [];
   return {
     app: createApp({

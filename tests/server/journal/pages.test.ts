@@ -15,8 +15,6 @@ beforeAll(async () => {
   site = await openJournalSite();
 });
 afterAll(async () => site?.close());
-/** For the run on the other engine, to see that it is on it. */
-export const journalOfPages = () => site.journal;
 const read = (path: string, status = 200) => page(site.app, path, status);
 const SEEN = 'frame=frame-3&observations.end-breaks=marked&scope=position';
 
