@@ -10,7 +10,7 @@ const folder = mkdtempSync(join(tmpdir(), 'peelpoint-courses-'));
 let bench: Bench;
 beforeAll(async () => {
   bench = await openBench({ folder, demo: false });
-}, 120_000);
+}, 240_000);
 afterAll(async () => {
   await bench?.close();
   rmSync(folder, { recursive: true, force: true });
@@ -178,6 +178,12 @@ describe('the pages of courses are accessible', () => {
         [DESK, true],
       ] as const) {
         const page = await bench.open(path, { size, dark });
+        // A classroom need not have the internet: nothing is fetched from anywhere else.
+        const fetched = await page.evaluate(() =>
+          performance.getEntriesByType('resource').map((entry) => new URL(entry.name).origin),
+        );
+        expect(fetched.length).toBeGreaterThan(0);
+        expect(new Set(fetched)).toEqual(new Set([bench.server.address]));
         await picture(page, `courses-${name}-${size.width}`.replace(/ /g, '-'), true);
         await page.evaluate(axe.source);
         const violations = await page.evaluate(async () => {

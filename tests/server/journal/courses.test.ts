@@ -316,6 +316,23 @@ describe('practice cases of one’s own', () => {
     expect((await findPracticeCase(site.journal, 'own-1')).version).toBe(2);
     await page(site.app, '/training/practice?case=own-1.1');
     await page(site.app, '/training/practice?case=own-1.9', 404);
+    // A course takes the version of the day.
+    const item = { id: 'part-own', kind: 'own', practiceCase: 'own-1', minutes: 10 } as const;
+    const { id } = await addCourse(site.journal, { title: 'Own', items: [item] }, { who: 'Ruth' });
+    await setCourseState(site.journal, id, 'open', { who: 'Ruth' });
+    await joinCourse(site.journal, id, 'Ada', { who: 'Ada' });
+    const begun = await locationOf(
+      site.app.request(`${ORIGIN}/training/courses/${id}/parts/part-own`, { headers: as('Ada') }),
+    );
+    expect(begun).toContain('case=own-1.2&');
+    const handed = await locationOf(
+      postAs('Ada', '/training/practice', [
+        ...formOf(await page(site.app, begun, 200, as('Ada')), '/training/practice'),
+        ['m', 'p:insert-missing-or-worn=80'],
+        ['do', 'close'],
+      ]),
+    );
+    expect(textOf(await page(site.app, handed))).toContain('From the trainer Look into the tube.');
     await locationOf(post(site.app, '/training/cases/own-1/use', [['use', 'no']]));
     expect((await findPracticeCase(site.journal, 'own-1')).retired).toBe(true);
   });
