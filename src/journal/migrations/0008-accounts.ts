@@ -26,6 +26,7 @@ export const accounts: SchemaStep = {
     `create table sign_in_tries (
       key {text} primary key, failures {int} not null, last_at {text} not null, until_at {text}
     ) {table}`,
+    'create index sign_in_tries_by_time on sign_in_tries (last_at)',
     `create table sign_in_flows (
       digest {text} primary key, state {text} not null, nonce {text} not null, verifier {text} not null,
       next {text} not null, ends_at {text} not null
