@@ -65,6 +65,8 @@ export async function buildDemoMill(
   const cases = planCases(engine, mill, draws, count);
   const rankings = await rankCases(engine, cases, most);
   return inOneTransaction(journal, async (inner) => {
+    // Diagnosing takes a while, in which another server or a person may have begun.
+    await read(inner, (db) => requireEmpty(db, journal.place));
     await writeMill(inner, mill);
     let setups = 0;
     let breakEvents = 0;

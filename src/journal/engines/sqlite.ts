@@ -50,7 +50,7 @@ export function sqliteDialect(database: Database.Database): Dialect {
  */
 async function beginWriting(connection: DatabaseConnection): Promise<void> {
   const ask = (text: string) => connection.executeQuery(CompiledQuery.raw(text));
-  const end = Date.now() + PATIENCE;
+  const end = performance.now() + PATIENCE;
   await ask('pragma busy_timeout = 0');
   try {
     for (let pause = 1; ; pause = Math.min(50, pause * 2)) {
@@ -58,7 +58,7 @@ async function beginWriting(connection: DatabaseConnection): Promise<void> {
         await ask('begin immediate');
         return;
       } catch (error) {
-        if (!codeOf(error).startsWith('SQLITE_BUSY') || Date.now() >= end) throw error;
+        if (!codeOf(error).startsWith('SQLITE_BUSY') || performance.now() >= end) throw error;
       }
       await new Promise((done) => setTimeout(done, pause * (0.5 + Math.random())));
     }
