@@ -26,6 +26,28 @@ export class JournalError extends Error {
   }
 }
 
+/** Faults of the place where the journal lies rather than of what was asked. */
+const PLACE_FAULTS: readonly JournalFault[] = [
+  'locked',
+  'corrupt',
+  'read-only',
+  'missing',
+  'newer',
+  'unreachable',
+  'full',
+  'disk',
+  'closed',
+];
+
+/** Whether something thrown is a fault of the place where the journal lies. */
+export const isPlaceFault = (error: unknown): error is JournalError =>
+  error instanceof JournalError && PLACE_FAULTS.includes(error.fault);
+
+/** Swallows such a fault where a note may be left out, so that a full or read-only disk leaves reading possible. */
+export function unlessAway(error: unknown): void {
+  if (!isPlaceFault(error)) throw error;
+}
+
 /** One field that cannot be used: its dotted name, what was given (shortened) and what is allowed. */
 export interface InputProblem {
   readonly field: string;

@@ -129,6 +129,7 @@ export type { Connections } from './engines/postgresql.js';
 export type { Entry } from './entries.js';
 export {
   type InputProblem,
+  isPlaceFault,
   JournalError,
   type JournalFault,
   JournalInputError,

@@ -11,11 +11,12 @@ import type { Vignette } from '../rules/knowledge/load-vignettes.js';
 import type { TrainingWork } from '../rules/training/index.js';
 import { guardAccess } from './access/guard.js';
 import { type AccessSettings, OPEN_TO_ANYBODY } from './access/settings.js';
+import { answerFault } from './answer-fault.js';
 import { apiApp } from './api/app.js';
 import { API_BASE } from './api/base.js';
 import { loadAssets } from './assets.js';
 import type { PoolLoad } from './engine-pool.js';
-import { answerError, errorPage } from './errors.js';
+import { errorPage } from './errors.js';
 import { type JournalKeeper, noJournal } from './journal/keeper.js';
 import { type KnowledgeGate, openGate } from './journal/knowledge-gate.js';
 import { type Learning, stillLearning } from './journal/learning.js';
@@ -167,7 +168,7 @@ export function createApp(parts: AppParts): Hono {
     app.route('/', pages(site));
   app.route('/', accessPages(site, access));
   app.notFound((c) => errorPage(c, site, 404));
-  app.onError((error, c) => answerError(c, site, error));
+  app.onError((error, c) => answerFault(c, site, error));
   return app;
 }
 

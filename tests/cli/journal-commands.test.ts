@@ -62,6 +62,8 @@ describe('backup, restore and move', () => {
     const other = join(root, 'other');
     const moved = await run(['move', '--data', data, '--to', other]);
     expect(moved.code).toBe(0);
+    expect(moved.out).toMatch(/frames +1 rows/);
+    expect(unwrapped(moved.out)).toContain('counted on both sides');
     const journal = await openJournal({ folder: other });
     expect(await listFrames(journal)).toHaveLength(1);
     await journal.close();

@@ -52,13 +52,13 @@ async function siteOn(folder = join(root, `f${++folders}`)) {
 
 const NOTE = 'Cleaned the groove of 17 and saw fibre dust';
 /** Sends a note on the case, as the form of its page does. */
-async function sendNote(app: Hono, page_: string): Promise<Response> {
+async function sendNote(app: Hono, page_: string, note = NOTE): Promise<Response> {
   const form = page_.slice(page_.indexOf('<form class="record"'));
   const action = /action="([^"]*)"/.exec(form)?.[1] ?? '';
   const fields = formFields(form.slice(0, form.indexOf('</form>'))).filter(
     ([name]) => name !== 'who' && name !== 'note',
   );
-  return post(app, action.replace(/&amp;/g, '&'), [...fields, ['who', 'Ruth'], ['note', NOTE]]);
+  return post(app, action.replace(/&amp;/g, '&'), [...fields, ['who', 'Ruth'], ['note', note]]);
 }
 const notePage = (app: Hono, id: string) => page(app, `/cases/${id}/record/noted`);
 const notes = async (journal: Journal, id: string) =>
@@ -87,12 +87,20 @@ describe('a full disk', () => {
     const { db } = storeOf(journal);
     // The file may not grow: SQLite answers as it does when the disk is full.
     await sql`pragma max_page_count = 1`.execute(db);
-    const fill = async () => {
-      for (let n = 0; n < 50; n++)
-        await sql`insert into meta (key, value) values (${`filler ${n}`}, hex(randomblob(3000)))`.execute(db);
-    };
-    await expect(fill()).rejects.toThrow(/full/);
-    const html = await expectKept(await sendNote(app, form), /disk that holds the journal .* is full/);
+    // What is left of room goes in smaller and smaller pieces.
+    for (const bytes of [3000, 1000, 200, 50]) {
+      const fill = async () => {
+        for (let n = 0; n < 300; n++)
+          await sql`insert into meta (key, value) values (${`${bytes} ${n}`}, hex(randomblob(${bytes})))`.execute(
+            db,
+          );
+      };
+      await expect(fill()).rejects.toThrow(/full/);
+    }
+    const html = await expectKept(
+      await sendNote(app, form, `${NOTE} ${'x'.repeat(3000)}`),
+      /disk that holds the journal .* is full/,
+    );
     expect(await notes(journal, record.id)).toBe(0);
     expect(textOf(await page(app, `/cases/${record.id}`))).toContain('Breaks on the left');
     const api = await app.request('/api/v1/cases', { headers: { Authorization: 'Bearer peelpoint_x' } });

@@ -53,7 +53,11 @@ describe('PostgreSQL restarted under load', () => {
             },
             body,
           });
-          const answer = (await response.json()) as { id?: string; error?: { code: string } };
+          const text = await response.text();
+          const answer = (text.startsWith('{') ? JSON.parse(text) : { error: { code: text } }) as {
+            id?: string;
+            error?: { code: string };
+          };
           if (response.status < 300) {
             acknowledged.push(String(answer.id));
             break;

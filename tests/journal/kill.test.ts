@@ -1,6 +1,9 @@
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { ensureBuilt } from '../faults/built-program.js';
 import { SHORT } from '../torture/kill/kinds.js';
 import { killRounds } from '../torture/kill/rounds.js';
+
+beforeAll(ensureBuilt, 180_000);
 
 // Most of the time goes into starting the writers; the long rounds are in tests/torture.
 describe('killed in the middle of', () => {

@@ -1,3 +1,4 @@
+import type { ChildProcess } from 'node:child_process';
 import { chmodSync, mkdtempSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
@@ -13,6 +14,8 @@ export interface TestPostgres {
    * @param away how long it is down besides, ms
    */
   restart(away?: number): Promise<void>;
+  /** Kills it without a word, as a failing machine would, and starts it again. */
+  crash(): Promise<void>;
   stop(): Promise<void>;
 }
 
@@ -56,6 +59,22 @@ export async function startPostgres(options: { readonly durable?: boolean } = {}
       await server.stop();
       await new Promise((done) => setTimeout(done, away));
       await server.start();
+    },
+    crash: async () => {
+      const { process: running } = server as unknown as { process?: ChildProcess };
+      const ended = new Promise((done) => running?.once('exit', done));
+      // The parent would else clean up after it.
+      running?.kill('SIGKILL');
+      await ended;
+      // Its children notice by themselves, within a moment in which the next start is refused.
+      for (let attempt = 0; ; attempt++)
+        try {
+          await server.start();
+          return;
+        } catch (error) {
+          if (attempt >= 50) throw error;
+          await new Promise((done) => setTimeout(done, 100));
+        }
     },
     stop: async () => {
       await server.stop();

@@ -36,7 +36,12 @@ export const move: Command = {
     if (given.options.has('json')) printJson(terminal, { place, ...moved });
     else
       terminal.out(
-        `Copied ${moved.total} rows to ${place}. Start the server on it from now on (${target.url === undefined ? `--data ${to}` : 'DATABASE_URL'}); the old journal is as it was.\n`,
+        `${Object.entries(moved.rows)
+          .filter(([, count]) => count > 0)
+          .map(([table, count]) => `  ${table.padEnd(20)} ${count} rows`)
+          .join(
+            '\n',
+          )}\nEvery table was counted on both sides and holds as many rows.\nCopied ${moved.total} rows to ${place}. Start the server on it from now on (${target.url === undefined ? `--data ${to}` : 'DATABASE_URL'}); the old journal is as it was.\n`,
       );
     return EXIT.done;
   },

@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { addAudit } from '../audit/add-audit.js';
-import { JournalError } from '../errors.js';
+import { unlessAway } from '../errors.js';
 import { type Journal, read, write } from '../store.js';
 import { type AccountRecord, toAccount } from './accounts.js';
 import { digestOf, newSecret } from './secrets.js';
@@ -107,10 +107,7 @@ export async function findSession(
         .set({ seen_at: new Date(now).toISOString() })
         .where('digest', '=', digest)
         .execute(),
-    ).catch((error: unknown) => {
-      // On a full disk or a locked file people go on looking; the session then ends by the time last written.
-      if (!(error instanceof JournalError)) throw error;
-    });
+    ).catch(unlessAway);
   return { session: row.session, account: toAccount(row) };
 }
 

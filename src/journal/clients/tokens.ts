@@ -4,7 +4,7 @@ import { TOKEN_RIGHTS, type TokenRight } from '../accounts/roles.js';
 import { currentActor } from '../acting.js';
 import { addAudit } from '../audit/add-audit.js';
 import { notFound } from '../entries.js';
-import { JournalError } from '../errors.js';
+import { JournalError, unlessAway } from '../errors.js';
 import { lineSchema, readInput } from '../input.js';
 import { type Journal, read, write } from '../store.js';
 import { presentInstant } from '../time.js';
@@ -137,10 +137,7 @@ export async function findClient(journal: Journal, secret: string): Promise<Toke
         .execute();
       // Once an hour is enough to see that it is in use, and from where.
       await addAudit(writing, { kind: 'token', subject: row.id, action: 'used', data: { name: row.name } });
-    }).catch((error: unknown) => {
-      // On a full disk or a locked file clients go on reading.
-      if (!(error instanceof JournalError)) throw error;
-    });
+    }).catch(unlessAway);
   return toToken(row);
 }
 

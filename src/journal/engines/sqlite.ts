@@ -39,6 +39,14 @@ export function sqliteDialect(database: Database.Database): Dialect {
           await connection.executeQuery(CompiledQuery.raw('begin deferred'));
         else await beginWriting(connection);
       };
+      // On a full disk and the like SQLite takes the transaction back by itself; that it is gone already must not hide why.
+      driver.rollbackTransaction = async (connection: DatabaseConnection) => {
+        try {
+          await connection.executeQuery(CompiledQuery.raw('rollback'));
+        } catch (error) {
+          if (!(error instanceof Error) || !error.message.includes('no transaction is active')) throw error;
+        }
+      };
       return driver;
     },
   };

@@ -64,8 +64,10 @@ export function guardAccess(
           if (identity.why === 'host') return wrongHost(c, site, api);
           // Without the journal nobody can be told from anybody else.
           if (identity.why === 'away' && rule?.need !== 'anybody') {
-            if (api) return refuseCall(c, journalAway(identity.state));
-            return awayPage(c, site, identity.state as Parameters<typeof awayPage>[2]);
+            if (identity.state.kind === 'closed') site.log(`journal: ${identity.state.why}`);
+            const shown = withoutPlace(identity.state, settings);
+            if (api) return refuseCall(c, journalAway(shown));
+            return awayPage(c, site, shown as Parameters<typeof awayPage>[2]);
           }
           if (identity.why === 'token')
             return refuseCall(
@@ -107,7 +109,7 @@ export function guardAccess(
               data: { query: c.req.url.split('?')[1] ?? '' },
             },
             'not signed in',
-          );
+          ).catch((error: unknown) => site.log(`audit: ${String(error)}`));
       }),
     );
   };
@@ -168,6 +170,12 @@ function isOwn(c: Context, { publicOrigin }: AccessSettings): boolean {
   const origin = c.req.header('origin');
   return origin !== undefined && origin === (publicOrigin ?? new URL(c.req.url).origin);
 }
+
+/** To who is not known, no word of where the journal lies: that stands in the log. */
+const withoutPlace = (state: JournalState, settings: AccessSettings): JournalState =>
+  state.kind === 'closed' && settings.openTo === 'nobody'
+    ? { ...state, why: 'The journal cannot be reached; the log of the server says why.' }
+    : state;
 
 const journalAway = (state: JournalState): ApiError =>
   state.kind === 'closed'

@@ -2,12 +2,11 @@ import { type Context, Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { MOST_PHOTO_BYTES } from '../../journal/index.js';
 import { currentRequester } from '../access/requester.js';
-import { requestIdOf } from '../request-id.js';
 import type { Site } from '../site.js';
 import { API_BASE } from './base.js';
-import { ApiError, answerTo, fieldsOf } from './errors.js';
+import { ApiError, fieldsOf } from './errors.js';
 import { describeApi } from './openapi.js';
-import { refuseCall } from './refuse.js';
+import { answerCallFault, refuseCall } from './refuse.js';
 import type { ApiBytes, ApiCall, ApiRoute } from './route.js';
 import { API_ROUTES } from './routes.js';
 
@@ -55,15 +54,7 @@ export function apiApp(site: Site): Hono {
     c.header('Allow', others.join(', '));
     return refuseCall(c, new ApiError(405, 'method', `${asked} takes ${others.join(', ')} only.`));
   });
-  app.onError((error, c) => {
-    const known = answerTo(error);
-    if (known !== undefined) return refuseCall(c, error);
-    site.log(`${requestIdOf(c)} ${c.req.method} ${c.req.path}: ${error.stack ?? error.message}`);
-    return c.json(
-      { error: { code: 'fault', message: 'The fault is in the program; it has been logged.', fields: [] } },
-      500,
-    );
-  });
+  app.onError((error, c) => answerCallFault(c, site, error));
   return app;
 }
 

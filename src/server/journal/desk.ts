@@ -3,6 +3,7 @@ import type { Context } from 'hono';
 import { getCookie, setCookie } from 'hono/cookie';
 import {
   type By,
+  isPlaceFault,
   type Journal,
   JournalError,
   type JournalFault,
@@ -59,23 +60,10 @@ export async function answerJournalError(c: Context, site: Site, error: unknown)
   if (!(error instanceof JournalError)) throw error;
   if (error.fault === 'not-found') return errorPage(c, site, 404, '', error.message);
   if (error instanceof JournalInputError) return errorPage(c, site, 400, '', error.message);
-  if (!AWAY.includes(error.fault)) throw error;
+  if (!isPlaceFault(error)) throw error;
   site.log(`journal: ${error.message}`);
   return awayPage(c, site, { kind: 'closed', fault: error.fault, why: error.message });
 }
-
-/** Faults of the place where the journal lies rather than of what was asked. */
-const AWAY: readonly JournalFault[] = [
-  'locked',
-  'corrupt',
-  'read-only',
-  'missing',
-  'newer',
-  'unreachable',
-  'full',
-  'disk',
-  'closed',
-];
 
 /** Seconds after which a program may try again. */
 const RETRY_AFTER = '5';

@@ -3,7 +3,6 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { ensureBuilt } from '../../faults/built-program.js';
 import type { Acknowledged, KillPlace } from './kind.js';
 import { KINDS } from './kinds.js';
 
@@ -19,12 +18,12 @@ export interface KillReport {
 /**
  * Kills a process that writes to a journal, with SIGKILL at a moment of chance after its first word, and looks whether
  * everything it acknowledged is there and nothing is there by half.
+ * The build must be there.
  * @param url a database to write to in place of a file
  */
 export async function killRounds(kind: string, rounds: number, url?: string): Promise<KillReport> {
   const steps = KINDS[kind];
   if (steps === undefined) throw new Error(`there is no kind "${kind}"`);
-  ensureBuilt();
   const folder = mkdtempSync(join(tmpdir(), 'journal-kill-'));
   const place: KillPlace = url === undefined ? { folder } : { folder, url };
   const losses: string[] = [];
