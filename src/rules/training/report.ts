@@ -23,7 +23,8 @@ const OFF = 0.15;
 const MOST = 6;
 
 const whole = (minutes: number) => `${Math.round(minutes)} min`;
-const percent = (p: number) => `${Math.round(100 * p)} %`;
+const percent = (p: number) => (p < 0.01 ? 'under 1 %' : `${Math.round(100 * p)} %`);
+const times = (ratio: number) => (ratio >= 3 ? String(Math.round(ratio)) : ratio.toFixed(1));
 const cases = (n: number) => `${n} ${n === 1 ? 'case' : 'cases'}`;
 const mean = (values: readonly number[]) =>
   values.length === 0 ? 0 : values.reduce((sum, value) => sum + value, 0) / values.length;
@@ -61,7 +62,7 @@ export function reportTrainee(
   if (results.length > 1 && results.every((one) => one.idle.length === 0))
     well.push('No check was asked for that could not have changed anything.');
   return {
-    summary: `${cases(results.length)} closed, ${passed} passed. The first cause put forward was right in ${right} of ${results.length}. Checks and search took ${whole(minutes)} in all; the best way would have taken ${whole(best)}${ratio >= SLOW ? `, so about ${ratio.toFixed(1).replace(/\.0$/, '')} times as long` : ''}.`,
+    summary: `${cases(results.length)} closed, ${passed} passed. The first cause put forward was right in ${right} of ${results.length}. Checks and search took ${whole(minutes)} in all; the best way would have taken ${whole(best)}${ratio >= SLOW ? `, so about ${times(ratio)} times as long` : ''}.`,
     different:
       different.length === 0 ? ['Nothing that recurs. Take harder cases: level 3, level 5.'] : different,
     well,

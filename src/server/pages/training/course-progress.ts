@@ -99,7 +99,7 @@ function handedTable(course: CourseRecord, handed: Handed) {
         { text: result.title, href: courseHref(course.id, `/attempts/${attempt.number}`) },
         sayMoment(attempt.at),
         result.passed ? 'passed' : 'not passed yet',
-        `${Math.round(result.minutes)} of ${Math.round(result.bestMinutes)}`,
+        `${Math.round(result.minutes)} min; best way ${Math.round(result.bestMinutes)} min`,
       ],
     ]),
     ...handed.lessons.map(({ attempt, result }): [number, Cell[]] => [
@@ -110,7 +110,7 @@ function handedTable(course: CourseRecord, handed: Handed) {
   return viewTable(
     'handed',
     'Handed in, the last one first',
-    ['What', 'When', 'Result', '#Minutes, and the best way’s'],
+    ['What', 'When', 'Result', '#Minutes'],
     rows.map(([, cells]) => cells),
     'Nothing has been handed in yet.',
   );
