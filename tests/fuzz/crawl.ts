@@ -1,0 +1,109 @@
+import type { Hono } from 'hono';
+import { inspectRoutes } from 'hono/dev';
+import { formFields } from '../server/site.js';
+
+/** The origin of the requests; forms are taken from pages of the same one only. */
+export const ORIGIN = 'http://localhost';
+
+/** A form as a page of the server offers it. */
+export interface FormSample {
+  readonly path: string;
+  readonly fields: readonly (readonly [string, string])[];
+}
+
+/** One operation of the server, with addresses and forms that its own pages lead to. */
+export interface WalkedRoute {
+  readonly method: string;
+  readonly path: string;
+  /** Addresses with their queries. */
+  readonly addresses: string[];
+  readonly forms: FormSample[];
+}
+
+const PAGES_EACH = 2;
+const SAMPLES_EACH = 6;
+
+/** Every route of the app, taken from the router itself, so that none can be forgotten; middleware apart. */
+export function walkRoutes(app: Hono): WalkedRoute[] {
+  const seen = new Map<string, WalkedRoute>();
+  for (const { method, path, isMiddleware } of inspectRoutes(app)) {
+    if (isMiddleware) continue;
+    const key = `${method} ${path}`;
+    if (!seen.has(key)) seen.set(key, { method, path, addresses: [], forms: [] });
+  }
+  return [...seen.values()];
+}
+
+/** What a pattern of the router matches; parameters without one take anything but a slash. */
+export function matcherOf(path: string): RegExp {
+  const source = path
+    .replace(/[.+^$()|[\]\\]/g, (char) => `\\${char}`)
+    .replace(/:(\w+)(?:\{((?:[^{}]|\{[^}]*\})*)\})?/g, (_, __, inner: string | undefined) =>
+      inner === undefined ? '[^/]+' : inner.replace(/\\([.+^$()|[\]\\])/g, '$1'),
+    )
+    .replace(/\*/g, '.*');
+  return new RegExp(`^${source}$`);
+}
+
+/**
+ * Follows the links and forms of the pages, a few of each kind, so that requests can be made that a person would make.
+ * @param starts addresses to begin with, besides those of routes without parameters
+ */
+export async function crawl(
+  app: Hono,
+  routes: readonly WalkedRoute[],
+  starts: readonly string[],
+): Promise<void> {
+  const matchers = routes.map((route) => ({ route, matches: matcherOf(route.path) }));
+  const pagesOf = new Map<WalkedRoute, number>();
+  const waiting = [
+    ...starts,
+    ...routes
+      .filter((route) => route.method === 'GET' && !/[:*]/.test(route.path))
+      .map((route) => route.path),
+  ];
+  const known = new Set<string>();
+  const routeOf = (method: string, path: string) =>
+    matchers.find(
+      ({ route, matches }) => route.method === method && !route.path.includes('*') && matches.test(path),
+    )?.route;
+  while (waiting.length > 0) {
+    const address = waiting.shift() ?? '';
+    if (known.has(address)) continue;
+    known.add(address);
+    const route = routeOf('GET', address.split('?')[0] ?? '');
+    if (route === undefined) continue;
+    if (route.addresses.length < SAMPLES_EACH) route.addresses.push(address);
+    const pages = pagesOf.get(route) ?? 0;
+    if (pages >= PAGES_EACH) continue;
+    pagesOf.set(route, pages + 1);
+    const response = await app.request(`${ORIGIN}${address}`);
+    if (!response.headers.get('Content-Type')?.startsWith('text/html')) continue;
+    const html = await response.text();
+    for (const [, href = ''] of html.matchAll(/\bhref="(\/[^"#]*)/g)) waiting.push(plain(href));
+    for (const [, attributes = '', inner = ''] of html.matchAll(/<form\b([^>]*)>(.*?)<\/form>/gs)) {
+      const action = plain(/\baction="([^"#]*)/.exec(attributes)?.[1] ?? address);
+      const fields = allFields(inner);
+      if (/\bmethod="post"/i.test(attributes)) {
+        const to = routeOf('POST', action.split('?')[0] ?? '');
+        if (to !== undefined && to.forms.length < SAMPLES_EACH) to.forms.push({ path: action, fields });
+      } else waiting.push(`${action.split('?')[0]}?${new URLSearchParams(fields as [string, string][])}`);
+    }
+  }
+}
+
+const plain = (text: string) =>
+  text
+    .replace(/&quot;/g, '"')
+    .replace(/&#39;/g, "'")
+    .replace(/&amp;/g, '&');
+
+/** Fields as a browser would send them, and those nobody has chosen yet as well. */
+function allFields(inner: string): [string, string][] {
+  const sent = formFields(inner);
+  const names = new Set(sent.map(([name]) => name));
+  const others = [...inner.matchAll(/\bname="([^"]+)"/g)]
+    .map((match) => match[1] ?? '')
+    .filter((name) => !names.has(name));
+  return [...sent, ...[...new Set(others)].map((name): [string, string] => [name, ''])];
+}

@@ -1,0 +1,59 @@
+import type { Hono } from 'hono';
+import { API_BASE } from '../../src/server/api/app.js';
+import { API_ROUTES } from '../../src/server/api/routes.js';
+import { checkAnswer } from './answers.js';
+import { crawl, matcherOf, type WalkedRoute, walkRoutes } from './crawl.js';
+import { requestsFor } from './requests.js';
+import { slowTarget, type Target } from './targets.js';
+
+/** An app to be walked. */
+export interface WalkedApp {
+  readonly app: Hono;
+  /** A token of the API that may do everything. */
+  readonly token: string;
+  /** Addresses of the API with ids that are there. */
+  readonly starts: readonly string[];
+}
+
+/** Requests to each route in the test run. */
+export const ROUTE_INPUTS = 40;
+
+/** What each route answered, by status. */
+export type Statuses = Map<string, Map<number, number>>;
+
+/** A target for each route of the app. */
+export async function routeTargets(
+  walked: WalkedApp,
+  inputs: number,
+  statuses: Statuses,
+): Promise<{ readonly routes: readonly WalkedRoute[]; readonly targets: readonly Target[] }> {
+  const { app, token, starts } = walked;
+  const routes = walkRoutes(app);
+  await crawl(app, routes, starts);
+  for (const route of routes)
+    if (route.path.startsWith(API_BASE) && !route.path.includes('*')) {
+      const matches = matcherOf(route.path);
+      route.addresses.push(...starts.filter((address) => matches.test(address)));
+      if (!/[:*]/.test(route.path)) route.addresses.push(route.path);
+    }
+  const targets = routes.map((route) => {
+    const name = `${route.method} ${route.path}`;
+    const seen = new Map<number, number>();
+    statuses.set(name, seen);
+    const api = API_ROUTES.find(
+      (one) =>
+        one.method.toUpperCase() === route.method &&
+        `${API_BASE}${one.path.replace(/\{(\w+)\}/g, ':$1')}` === route.path,
+    );
+    return slowTarget(name, inputs, requestsFor(route, api, token), async (sent) => {
+      const response = await app.request(sent.url, {
+        method: sent.method,
+        headers: { ...sent.headers },
+        ...(sent.body === undefined ? {} : { body: sent.body }),
+      });
+      seen.set(response.status, (seen.get(response.status) ?? 0) + 1);
+      await checkAnswer(sent, response);
+    });
+  });
+  return { routes, targets };
+}

@@ -1,0 +1,44 @@
+import { addToken } from '../../src/journal/clients/tokens.js';
+import { API_BASE } from '../../src/server/api/app.js';
+import { openJournalSite } from '../server/journal/journal-site.js';
+import { ORIGIN } from './crawl.js';
+import type { WalkedApp } from './route-targets.js';
+
+/** The app over a small demonstration mill, with a token and addresses of things that are there. */
+export async function openWalkedApp(): Promise<
+  WalkedApp & { readonly log: readonly string[]; close(): Promise<void> }
+> {
+  const site = await openJournalSite();
+  const { secret: token } = await addToken(site.journal, 'planning');
+  const listed = async (path: string, key: string): Promise<string> => {
+    const response = await site.app.request(`${ORIGIN}${API_BASE}${path}`, {
+      headers: { Authorization: `Bearer ${token}` },
+    });
+    const answer = (await response.json()) as { rows: Record<string, string>[] } | Record<string, string>[];
+    return (Array.isArray(answer) ? answer : answer.rows)[0]?.[key] ?? 'none';
+  };
+  const frame = await listed('/frames', 'id');
+  const one = await listed('/cases', 'id');
+  const complaint = await listed('/complaints', 'id');
+  const yarn = await listed('/yarns', 'id');
+  const lot = await listed('/lots', 'id');
+  const starts = [
+    `/frames/${frame}`,
+    `/frames/${frame}/history`,
+    `/frames/${frame}/changes`,
+    `/frames/${frame}/part-hours`,
+    `/frames/${frame}/setups`,
+    `/yarns/${yarn}`,
+    `/lots/${lot}`,
+    `/cases/${one}`,
+    `/cases/${one}/steps`,
+    `/cases/${one}/corrections`,
+    `/cases/${one}/diagnoses`,
+    `/cases/${one}/diagnoses/1`,
+    `/complaints/${complaint}`,
+    `/complaints/${complaint}/steps`,
+    `/complaints/${complaint}/photos`,
+    '/quality/offenders/frame',
+  ].map((path) => `${API_BASE}${path}`);
+  return { app: site.app, token, starts, log: site.log, close: () => site.close() };
+}
