@@ -109,10 +109,11 @@ export function createApp(parts: AppParts): Hono {
     log: parts.log ?? console.error,
     knowledgeState: parts.knowledgeState ?? (() => started),
   });
+  const access = parts.access ?? OPEN_TO_ANYBODY;
   const app = new Hono();
   app.use(...giveRequestId);
   for (const watch of parts.watches ?? []) app.use(watchRequests(watch));
-  app.use(guardHeaders);
+  app.use(guardHeaders(access.publicOrigin));
   app.use(compress());
   app.use(readerLanguage);
   app.use(keepPrivate);
@@ -131,7 +132,6 @@ export function createApp(parts: AppParts): Hono {
       metricsToken: parts.metricsToken,
     }),
   );
-  const access = parts.access ?? OPEN_TO_ANYBODY;
   const guard = guardAccess(site, access);
   app.use(`${API_BASE}/*`, guard);
   app.route(API_BASE, apiApp(site));

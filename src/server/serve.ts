@@ -12,6 +12,12 @@ import { defaultKnowledgeFolder } from '../rules/knowledge/load-knowledge.js';
 import type { ProviderSettings } from './access/provider.js';
 import { type AccessSettings, isLoopback, SESSION_TIMES } from './access/settings.js';
 import { createApp } from './app.js';
+import {
+  CONNECTION_LIMITS,
+  type ConnectionLimits,
+  limitConnections,
+  serverOptions,
+} from './connection-limits.js';
 import { canPool, type EnginePool, startEnginePool } from './engine-pool.js';
 import { fillDemo } from './journal/fill-demo.js';
 import { type JournalKeeper, type JournalPlace, keepJournal, noJournal } from './journal/keeper.js';
@@ -44,6 +50,8 @@ export interface ServeOptions {
   readonly workers?: number;
   /** Where the journal lies, and whether an empty one is filled with the demonstration mill; left out: no journal. */
   readonly journal?: JournalPlace & { readonly demo: boolean; readonly timeZone?: string };
+  /** What connections may take, where it is not the usual. */
+  readonly connections?: Partial<ConnectionLimits>;
   readonly print?: (line: string) => void;
   /** Where what happens is written, as JSON lines on standard error, from warnings on, unless said otherwise. */
   readonly logger?: Logger;
@@ -84,8 +92,6 @@ export class NoAdministratorError extends Error {
   }
 }
 
-/** Addresses carry the whole case, and the referrer and htmx repeat them. */
-const MOST_HEADER_BYTES = 64 * 1024;
 /** Requests under way at the stop get this long; a counts table of millions of rows takes some of it. */
 export const DEFAULT_STOP_SECONDS = 30;
 /** Threads and the journal get this long to close behind the last request. */
@@ -175,6 +181,7 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
   const { journal: place } = options;
   const access = accessFor(host, options);
   await requireAdministrator(access, place, host);
+  const limits = { ...CONNECTION_LIMITS, ...options.connections };
   const logger = options.logger ?? createLogger('warn');
   const log = options.log ?? ((line: string) => logger.warn(line));
   let address = '';
@@ -250,8 +257,9 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
       if (!PROBES.includes(new URL(request.url).pathname)) await settled;
       return live.fetch(request, env);
     },
-    serverOptions: { maxHeaderSize: MOST_HEADER_BYTES },
+    serverOptions: serverOptions(limits),
   }) as Server;
+  limitConnections(server, limits, access.proxies.length > 0 || access.publicOrigin !== undefined);
   closing = prepareClosing(server);
   try {
     await listen(server, host, port);

@@ -10,7 +10,7 @@ const reports: TargetReport[] = [];
 let watchdog: Watchdog;
 beforeAll(() => {
   console.log(`fuzz: fresh seed ${FRESH_SEED} (FUZZ_SEED=${FRESH_SEED} repeats it)`);
-  watchdog = startWatchdog(60_000);
+  watchdog = startWatchdog(150_000);
 });
 afterAll(() => watchdog.stop());
 

@@ -203,7 +203,7 @@ function apiRequests(
   token: string,
 ): fc.Arbitrary<Sent> {
   const names = api.query === undefined ? [] : Object.keys(api.query.shape);
-  const query = fc.array(
+  const some = fc.array(
     fc.tuple(
       fc.oneof(...(names.length === 0 ? [] : [{ weight: 5, arbitrary: fc.constantFrom(...names) }]), {
         weight: 1,
@@ -211,7 +211,11 @@ function apiRequests(
       }),
       hostileText,
     ),
-    { maxLength: 3 },
+    { minLength: 1, maxLength: 3 },
+  );
+  const query = fc.oneof(
+    { weight: names.length === 0 ? 5 : 1, arbitrary: fc.constant<[string, string][]>([]) },
+    { weight: 1, arbitrary: some },
   );
   const bodies: fc.Arbitrary<Uint8Array<ArrayBuffer> | undefined> = api.picture
     ? fc.uint8Array({ maxLength: 60 })

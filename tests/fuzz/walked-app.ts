@@ -1,6 +1,16 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { addToken } from '../../src/journal/clients/tokens.js';
+import { buildDemoMill, openJournal } from '../../src/journal/index.js';
+import { createDiagnostician } from '../../src/rules/diagnosis/diagnose.js';
+import { defaultKnowledgeFolder } from '../../src/rules/knowledge/load-knowledge.js';
 import { API_BASE } from '../../src/server/api/app.js';
-import { openJournalSite } from '../server/journal/journal-site.js';
+import { createApp } from '../../src/server/app.js';
+import { demoEngine } from '../../src/server/journal/demo-engine.js';
+import { openedJournal } from '../../src/server/journal/keeper.js';
+import { loadBase } from '../../src/server/loaded-base.js';
+import { rememberAnswers } from '../../src/server/remember.js';
 import { ORIGIN } from './crawl.js';
 import type { WalkedApp } from './route-targets.js';
 
@@ -8,7 +18,33 @@ import type { WalkedApp } from './route-targets.js';
 export async function openWalkedApp(): Promise<
   WalkedApp & { readonly log: readonly string[]; close(): Promise<void> }
 > {
-  const site = await openJournalSite();
+  const { knowledge, mill, vignettes, books } = loadBase(defaultKnowledgeFolder());
+  const diagnostician = rememberAnswers(createDiagnostician(knowledge));
+  const folder = mkdtempSync(join(tmpdir(), 'peelpoint-fuzz-'));
+  const journal = await openJournal({ folder });
+  await buildDemoMill(journal, demoEngine(diagnostician, mill), {
+    cases: 16,
+    rankings: 6,
+    days: 60,
+    eventDays: 1,
+  });
+  const log: string[] = [];
+  const app = createApp({
+    diagnostician,
+    mill,
+    vignettes,
+    books,
+    journal: openedJournal(journal, true),
+    log: (line) => log.push(line),
+  });
+  const site = {
+    app,
+    journal,
+    close: async () => {
+      await journal.close();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
   const { secret: token } = await addToken(site.journal, 'planning');
   const listed = async (path: string, key: string): Promise<string> => {
     const response = await site.app.request(`${ORIGIN}${API_BASE}${path}`, {
@@ -40,5 +76,5 @@ export async function openWalkedApp(): Promise<
     `/complaints/${complaint}/photos`,
     '/quality/offenders/frame',
   ].map((path) => `${API_BASE}${path}`);
-  return { app: site.app, token, starts, log: site.log, close: () => site.close() };
+  return { app: site.app, token, starts, log, close: () => site.close() };
 }

@@ -13,7 +13,7 @@ describe('what every answer carries', () => {
   it('forbids everything that does not come from this server', async () => {
     const { headers } = await app.request('/');
     expect(headers.get('Content-Security-Policy')).toBe(
-      "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
+      "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; form-action 'self'; base-uri 'none'; object-src 'none'; frame-ancestors 'none'",
     );
     expect(headers.get('Referrer-Policy')).toBe('same-origin');
     expect(headers.get('X-Content-Type-Options')).toBe('nosniff');

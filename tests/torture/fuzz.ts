@@ -23,12 +23,12 @@ const { targets: routes } = await routeTargets(walked, ROUTE_INPUTS, statuses);
 const targets = [...parserTargets(openGround()), ...routes].filter(
   (one) => only === undefined || one.name.includes(only),
 );
-const watchdog = startWatchdog(60_000);
+const watchdog = startWatchdog(150_000);
 let failed = 0;
 const rows: object[] = [];
 for (const one of targets) {
   try {
-    const { slowest, ...report } = await runTarget(one, watchdog);
+    const { slowest, ...report } = await runTarget(one, watchdog, { heap: !routes.includes(one) });
     rows.push({
       ...report,
       seconds: report.seconds.toFixed(1),

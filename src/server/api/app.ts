@@ -122,7 +122,11 @@ function readQuery(c: Context, one: ApiRoute): unknown {
     const [extra] = Object.keys(given);
     if (extra === undefined) return {};
     throw new ApiError(422, 'input', 'The address has parameters that nothing is done with.', [
-      { field: extra, value: 'this parameter', allowed: 'no parameters here' },
+      {
+        field: extra === '' ? '""' : extra.slice(0, 60),
+        value: 'this parameter',
+        allowed: 'no parameters here',
+      },
     ]);
   }
   const read = one.query.safeParse(given);

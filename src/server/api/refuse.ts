@@ -17,7 +17,13 @@ export function answerCallFault(c: Context, site: Pick<Site, 'log'>, error: Erro
   if (answerTo(error) !== undefined) return refuseCall(c, error);
   site.log(`${requestIdOf(c)} ${c.req.method} ${c.req.path}: ${error.stack ?? error.message}`);
   return c.json(
-    { error: { code: 'fault', message: 'The fault is in the program; it has been logged.', fields: [] } },
+    {
+      error: {
+        code: 'fault',
+        message: `The fault is in the program; it has been logged under ${requestIdOf(c)}.`,
+        fields: [],
+      },
+    },
     500,
   );
 }
