@@ -3,7 +3,7 @@ import type { Sent } from './requests.js';
 
 /** Words of the inside that no answer may show. */
 const INSIDE =
-  /node_modules|\bat [\w.<>]+ \(|\/src\/|\.ts:\d+|SQLITE_|ECONN|select .+ from "|at Object\.|ZodError|TypeError|RangeError|SyntaxError/;
+  /node_modules|\bat (?:async )?[\w.<>]+ \(\S+:\d+|\/src\/|\.ts:\d+|SQLITE_|ECONN|select .+ from "|at Object\.|ZodError|TypeError|RangeError|SyntaxError/;
 
 const must = (holds: boolean, words: string): void => {
   if (!holds) throw new Error(words);

@@ -20,6 +20,11 @@ export interface WalkedRoute {
   readonly forms: FormSample[];
 }
 
+/** An app, or a server on the network. */
+export interface Asked {
+  request(url: string, init?: RequestInit): Response | Promise<Response>;
+}
+
 const PAGES_EACH = 1;
 /** What works for seconds is not asked for on the way. */
 const NOT_FOLLOWED = /^\/(?:knowledge\/check|learning\/replay)/;
@@ -52,9 +57,10 @@ export function matcherOf(path: string): RegExp {
  * @param starts addresses to begin with, besides those of routes without parameters
  */
 export async function crawl(
-  app: Hono,
+  app: Asked,
   routes: readonly WalkedRoute[],
   starts: readonly string[],
+  { origin = ORIGIN, forms = true }: { readonly origin?: string; readonly forms?: boolean } = {},
 ): Promise<void> {
   const matchers = routes.map((route) => ({ route, matches: matcherOf(route.path) }));
   const pagesOf = new Map<WalkedRoute, number>();
@@ -73,7 +79,7 @@ export async function crawl(
   for (;;) {
     if (waiting.length === 0) {
       // Forms lead on to pages that no link does: a table that was sent, a case that was opened.
-      const form = routes
+      const form = (forms ? routes : [])
         .filter((route) => route.method === 'POST')
         .flatMap((route) => route.forms.slice(1, 2))
         .find((one) => !sentForms.has(one) && !NOT_FOLLOWED.test(one.path));
@@ -92,10 +98,10 @@ export async function crawl(
     const pages = pagesOf.get(route) ?? 0;
     if (pages >= PAGES_EACH || NOT_FOLLOWED.test(address)) continue;
     pagesOf.set(route, pages + 1);
-    const response = await app.request(`${ORIGIN}${address}`);
+    const response = await app.request(`${origin}${address}`);
     if (!response.headers.get('Content-Type')?.startsWith('text/html')) continue;
     const html = await response.text();
-    for (const [, href = ''] of html.matchAll(/\bhref="(\/[^"#]*)/g)) waiting.push(plain(href));
+    for (const [, href = ''] of html.matchAll(/\b(?:href|src)="(\/[^"#]*)/g)) waiting.push(plain(href));
     for (const [, attributes = '', inner = ''] of html.matchAll(/<form\b([^>]*)>(.*?)<\/form>/gs)) {
       const action = plain(/\baction="([^"#]*)/.exec(attributes)?.[1] ?? address);
       const fields = allFields(inner);
@@ -108,7 +114,7 @@ export async function crawl(
   }
 }
 
-const send = (app: Hono, form: FormSample): Promise<Response> =>
+const send = (app: Asked, form: FormSample): Promise<Response> =>
   Promise.resolve(
     app.request(`${ORIGIN}${form.path}`, {
       method: 'POST',

@@ -16,7 +16,7 @@ export interface WalkedApp {
 }
 
 /** Requests to each route in the test run. */
-export const ROUTE_INPUTS = 24;
+export const ROUTE_INPUTS = 16;
 
 /** Routes that work for a second and more at each request, on another thread in the running server; these get fewer. */
 const HEAVY: readonly RegExp[] = [

@@ -1,8 +1,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { addToken } from '../../src/journal/clients/tokens.js';
-import { buildDemoMill, openJournal } from '../../src/journal/index.js';
+import { addToken, buildDemoMill, openJournal } from '../../src/journal/index.js';
 import { createDiagnostician } from '../../src/rules/diagnosis/diagnose.js';
 import { defaultKnowledgeFolder } from '../../src/rules/knowledge/load-knowledge.js';
 import { API_BASE } from '../../src/server/api/app.js';
