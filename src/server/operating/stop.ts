@@ -1,4 +1,5 @@
-import type { Server, ServerResponse } from 'node:http';
+import type { IncomingMessage, Server, ServerResponse } from 'node:http';
+import type { Socket } from 'node:net';
 
 /** Ends the taking of requests. */
 export interface Closing {
@@ -15,12 +16,21 @@ export interface Closing {
 /** Looks after the end of a server from its start on, since it has to know which requests are under way. */
 export function prepareClosing(server: Server): Closing {
   const answers = new Set<ServerResponse>();
+  const connections = new Set<Socket>();
   let closing = false;
-  server.prependListener('request', (_, answer: ServerResponse) => {
+  server.prependListener('connection', (socket: Socket) => {
+    connections.add(socket);
+    socket.once('close', () => connections.delete(socket));
+  });
+  server.prependListener('request', ({ socket }: IncomingMessage, answer: ServerResponse) => {
     answers.add(answer);
     // A client that keeps its connection would else go on asking a server that is about to go.
     if (closing) answer.shouldKeepAlive = false;
-    answer.once('close', () => answers.delete(answer));
+    answer.once('close', () => {
+      answers.delete(answer);
+      // One that had begun before the end promised to keep the connection.
+      if (closing) socket.destroySoon();
+    });
   });
   return {
     underWay: () => answers.size,
@@ -37,7 +47,9 @@ export function prepareClosing(server: Server): Closing {
           clearTimeout(timer);
           resolve(cut);
         });
-        server.closeIdleConnections();
+        // Node itself passes over those that have not asked for anything yet.
+        const busy = new Set([...answers].map((answer) => answer.socket));
+        for (const socket of connections) if (!busy.has(socket)) socket.destroySoon();
       });
     },
   };
