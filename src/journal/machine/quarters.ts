@@ -13,6 +13,21 @@ export const quarterOf = (instant: string): number => Math.floor(Date.parse(inst
 /** The instant at which a quarter begins. */
 export const startOfQuarter = (quarter: number): string => new Date(quarter * QUARTER).toISOString();
 
+/** The whole quarters of an hour within a period, if any, and what is left at its ends. */
+function splitPeriod({ from, until }: Period): {
+  readonly whole: { readonly first: number; readonly end: number } | undefined;
+  readonly edges: readonly Period[];
+} {
+  const first = Math.ceil(Date.parse(from) / QUARTER);
+  const end = Math.floor(Date.parse(until) / QUARTER);
+  if (first >= end) return { whole: undefined, edges: from < until ? [{ from, until }] : [] };
+  const edges = [
+    { from, until: startOfQuarter(first) },
+    { from: startOfQuarter(end), until },
+  ];
+  return { whole: { first, end }, edges: edges.filter((edge) => edge.from < edge.until) };
+}
+
 /**
  * Breaks of a frame in a period by day of a time zone, exact to the millisecond: whole quarters of an hour come from the
  * sums, the rest at both ends from the events.
@@ -20,42 +35,23 @@ export const startOfQuarter = (quarter: number): string => new Date(quarter * QU
 export async function breaksByDay(
   db: Kysely<Tables>,
   frame: string,
-  { from, until }: Period,
+  period: Period,
   zone: string,
 ): Promise<Map<string, number>> {
   const days = new Map<string, number>();
   const add = (day: string, breaks: number) => days.set(day, (days.get(day) ?? 0) + breaks);
-  const first = Math.ceil(Date.parse(from) / QUARTER);
-  const last = Math.floor(Date.parse(until) / QUARTER);
-  const whole = first < last;
-  const edges: Period[] = whole
-    ? [
-        { from, until: startOfQuarter(first) },
-        { from: startOfQuarter(last), until },
-      ]
-    : [{ from, until }];
+  const { whole, edges } = splitPeriod(period);
   for (const edge of edges) {
-    if (edge.from >= edge.until) continue;
-    const events = await db
-      .selectFrom('break_events')
-      .select('at')
-      .where('frame', '=', frame)
-      .where('at', '>=', edge.from)
-      .where('at', '<', edge.until)
-      .execute();
+    const events = await eventsIn(db, frame, edge).select('at').execute();
     for (const { at } of events) add(dayIn(at, zone), 1);
   }
-  if (!whole) return days;
-  const inside = { from: startOfQuarter(first), until: startOfQuarter(last) };
+  if (whole === undefined) return days;
+  const inside = { from: startOfQuarter(whole.first), until: startOfQuarter(whole.end) };
   for (const stretch of steadyStretches(inside, zone)) {
-    const ahead = stretch.offsetMinutes / 15;
-    const day = sql<number>`(quarter + ${sql.lit(Math.round(ahead))}) / ${sql.lit(QUARTERS_OF_DAY)}`;
-    const rows = await db
-      .selectFrom('break_quarters')
+    const ahead = Math.round(stretch.offsetMinutes / 15);
+    const day = sql<number>`(quarter + ${sql.lit(ahead)}) / ${sql.lit(QUARTERS_OF_DAY)}`;
+    const rows = await quartersIn(db, frame, quarterOf(stretch.from), quarterOf(stretch.until))
       .select((eb) => [day.as('day'), eb.fn.sum<number>('breaks').as('breaks')])
-      .where('frame', '=', frame)
-      .where('quarter', '>=', quarterOf(stretch.from))
-      .where('quarter', '<', quarterOf(stretch.until))
       .groupBy(day)
       .execute();
     for (const row of rows) add(new Date(row.day * 86_400_000).toISOString().slice(0, 10), row.breaks);
@@ -65,7 +61,27 @@ export async function breaksByDay(
 
 /** Breaks of a frame in a period, exact to the millisecond. */
 export async function countBreaks(db: Kysely<Tables>, frame: string, period: Period): Promise<number> {
+  const { whole, edges } = splitPeriod(period);
   let sum = 0;
-  for (const breaks of (await breaksByDay(db, frame, period, 'UTC')).values()) sum += breaks;
-  return sum;
+  for (const edge of edges) {
+    const { breaks } = await eventsIn(db, frame, edge)
+      .select((eb) => eb.fn.countAll<number>().as('breaks'))
+      .executeTakeFirstOrThrow();
+    sum += breaks;
+  }
+  if (whole === undefined) return sum;
+  const { breaks } = await quartersIn(db, frame, whole.first, whole.end)
+    .select((eb) => eb.fn.sum<number | null>('breaks').as('breaks'))
+    .executeTakeFirstOrThrow();
+  return sum + (breaks ?? 0);
 }
+
+const eventsIn = (db: Kysely<Tables>, frame: string, { from, until }: Period) =>
+  db.selectFrom('break_events').where('frame', '=', frame).where('at', '>=', from).where('at', '<', until);
+
+const quartersIn = (db: Kysely<Tables>, frame: string, first: number, end: number) =>
+  db
+    .selectFrom('break_quarters')
+    .where('frame', '=', frame)
+    .where('quarter', '>=', first)
+    .where('quarter', '<', end);

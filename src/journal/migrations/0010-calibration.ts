@@ -21,6 +21,10 @@ export const calibration: SchemaStep = {
     `create index cases_by_first_mille on cases (
       outcome, first_mille, opened_at, closed_at, frame, yarn, lot, first_cause, cause, first_probability, first_given
     )`,
+    // Where cases come back.
+    `create index cases_by_place on cases (
+      opened_at, closed_at, frame, position, lot, yarn, outcome, cause, nozzle_hours
+    )`,
     'create index cases_by_find_minutes on cases (find_minutes, opened_at, closed_at, frame, yarn, lot)',
     'create index cases_by_fix_minutes on cases (fix_minutes, opened_at, closed_at, frame, yarn, lot)',
   ],
