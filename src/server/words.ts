@@ -1,5 +1,5 @@
 import { sayDigits, sayFixed } from '../language/numbers.js';
-import { say, wordTable } from '../language/say.js';
+import { type MessageKey, say, wordTable } from '../language/say.js';
 import type { Ground } from '../rules/index.js';
 import { STANDINGS, type Standing } from '../rules/knowledge/vocabulary.js';
 
@@ -55,6 +55,15 @@ export const WHO_WORDS: Readonly<Record<string, string>> = wordTable('who', [
   'laboratory',
 ]);
 
+/** Units that are words. */
+const UNIT_MESSAGES: Readonly<Record<string, MessageKey | undefined>> = {
+  '% of set twist': 'unit.of-set-twist',
+  points: 'unit.points',
+  '% RH': 'unit.rh',
+  fibres: 'unit.fibres',
+  layers: 'unit.layers',
+};
+
 /** Units as they are written in the trade. */
 export function sayUnit(unit: string): string {
   const words: Record<string, string> = {
@@ -67,5 +76,6 @@ export function sayUnit(unit: string): string {
     '1': '',
     mic: 'mic (µg/in)',
   };
-  return words[unit] ?? unit;
+  const key = UNIT_MESSAGES[unit];
+  return key === undefined ? (words[unit] ?? unit) : say(key);
 }

@@ -18,6 +18,8 @@ export interface PageOptions {
   readonly size?: { readonly width: number; readonly height: number };
   readonly scripting?: boolean;
   readonly dark?: boolean;
+  /** Language chosen before the page is opened. */
+  readonly language?: string;
 }
 
 export interface Bench {
@@ -58,6 +60,8 @@ export async function openBench(
         reducedMotion: 'reduce',
         acceptDownloads: true,
       });
+      if (options.language !== undefined)
+        await context.addCookies([{ name: 'language', value: options.language, url: server.address }]);
       const page = await context.newPage();
       page.setDefaultTimeout(15_000);
       page.on('console', (message) => {

@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { Basis } from '../knowledge/schema.js';
 import { applyRatio } from './decibans.js';
 import type { DirectWeight } from './direct-weights.js';
@@ -107,7 +108,7 @@ function chanceWeights(measured: readonly MeasuredNode[]): DirectWeight[] {
       kind: 'measurement' as const,
       label: node.words,
       ratio: 1 / node.ratio,
-      because: 'What the counts say for a real rise they say against chance.',
+      because: say('reasoning.counts-against'),
       basis: { standing: 'physics' as const },
     }));
 }

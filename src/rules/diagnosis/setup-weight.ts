@@ -1,6 +1,8 @@
+import { say, wordTable } from '../../language/say.js';
+import { inSentence } from '../../language/words.js';
 import { summariseColumn } from '../../spinning/summary.js';
 import type { Judgements } from '../knowledge/judgement-schema.js';
-import type { Cause } from '../knowledge/schema.js';
+import { BUT_FOR, type Cause } from '../knowledge/schema.js';
 import { type ButFor, sideOfReference } from './but-for.js';
 import { butForVariant } from './computed-setup.js';
 import { decibansBetween } from './decibans.js';
@@ -9,19 +11,7 @@ import { MARGIN_WORDS, marginColumn, shortfallShare } from './margins.js';
 import type { PreparedCase } from './prepare.js';
 
 /** Settings that a coordination cause is judged by, in words. */
-export const BUT_FOR_WORDS: Record<ButFor, string> = {
-  twist: 'the twist',
-  'nozzle-surface': 'the nozzle texture',
-  'nozzle-radius': 'the nozzle radius',
-  'nozzle-material': 'the nozzle material',
-  'nozzle-protrusion': 'the nozzle protrusion',
-  'tube-bend': 'the tube bend',
-  insert: 'the insert',
-  'rotor-speed': 'the rotor speed',
-  'rotor-diameter': 'the rotor diameter',
-  count: 'the count',
-  fineness: 'the fibre fineness',
-};
+export const BUT_FOR_WORDS: Readonly<Record<ButFor, string>> = wordTable('but-for', BUT_FOR);
 
 const percent = (share: number) => `${Math.round(100 * share)} %`;
 
@@ -53,9 +43,16 @@ export function setupWeight(
   const after = 1 - (1 - unmoved) * (1 - credibility * share);
   return {
     kind: 'setup',
-    label: `Setup: ${BUT_FOR_WORDS[setting]} and the ${MARGIN_WORDS[model.margin].label.toLowerCase()}`,
+    label: say('reasoning.setup', {
+      setting: BUT_FOR_WORDS[setting],
+      margin: inSentence(MARGIN_WORDS[model.margin].label),
+    }),
     ratio: 10 ** (decibansBetween(before, after) / 10),
-    because: `The model gives a chance of ${percent(negative)} that this margin is negative; ${BUT_FOR_WORDS[setting]} accounts for ${percent(share)}.`,
+    because: say('reasoning.setup-because', {
+      negative: percent(negative),
+      setting: BUT_FOR_WORDS[setting],
+      share: percent(share),
+    }),
     basis: { standing: 'judgement' },
   };
 }

@@ -2,6 +2,7 @@ import type { ENGLISH } from '../en/index.js';
 import { answer } from './answer.js';
 import { assumed } from './assumed.js';
 import { bench } from './bench.js';
+import { butFor } from './but-for.js';
 import { change, level, onset, part, partResult, scope, stop } from './case.js';
 import { caseFile } from './case-file.js';
 import { caseState } from './case-state.js';
@@ -87,5 +88,6 @@ export const GERMAN: {
   'open-file': openFile,
   trial,
   kept,
+  'but-for': butFor,
   words,
 };

@@ -43,4 +43,8 @@ export const reasoning = {
   'beyond-below': '{what} läge {size} % unter dem Üblichen; „{use}“ verträgt {bound}. {because}',
   'at-most-more': 'höchstens {percent} % mehr',
   'at-most-less': 'höchstens {percent} % weniger',
+  setup: 'Einstellung: {setting}, {margin}',
+  'setup-because':
+    'Das Modell gibt eine Wahrscheinlichkeit von {negative}, dass diese Reserve negativ ist; {setting} erklärt davon {share}.',
+  'counts-against': 'Was die Zählungen für einen echten Anstieg sagen, sagen sie gegen den Zufall.',
 } as const;

@@ -1,6 +1,7 @@
 import { answer } from './answer.js';
 import { assumed } from './assumed.js';
 import { bench } from './bench.js';
+import { butFor } from './but-for.js';
 import { change, level, onset, part, partResult, scope, stop } from './case.js';
 import { caseFile } from './case-file.js';
 import { caseState } from './case-state.js';
@@ -84,5 +85,6 @@ export const ENGLISH = {
   'open-file': openFile,
   trial,
   kept,
+  'but-for': butFor,
   words,
 } as const;

@@ -45,4 +45,8 @@ export const reasoning = {
   'beyond-below': '{what} would stand {size} % below the usual; {use} accepts {bound}. {because}',
   'at-most-more': 'at most {percent} % more',
   'at-most-less': 'at most {percent} % less',
+  setup: 'Setup: {setting} and the {margin}',
+  'setup-because':
+    'The model gives a chance of {negative} that this margin is negative; {setting} accounts for {share}.',
+  'counts-against': 'What the counts say for a real rise they say against chance.',
 } as const;

@@ -1,6 +1,7 @@
 import { typedNumber } from '../../../language/number-input.js';
 import { localDecimal } from '../../../language/numbers.js';
-import { say } from '../../../language/say.js';
+import { isMessageKey, say, sayLoose } from '../../../language/say.js';
+import { sourceText } from '../../../language/source-text.js';
 import { optionWord } from '../../../rules/case/option-words.js';
 import { setupField, setupLabel } from '../../../rules/case/setup-fields.js';
 import type { CaseInput } from '../../../rules/case/types.js';
@@ -95,7 +96,9 @@ const rank = (id: string) => {
 };
 
 const labelOfSetting = (setting: (typeof CURVE_SETTINGS)[number]) =>
-  setting === 'rotor-diameter' ? 'rotor diameter' : SETTINGS[setting].label;
+  isMessageKey(`changing.${setting}`)
+    ? sayLoose(`changing.${setting}`)
+    : sourceText(setting === 'rotor-diameter' ? 'rotor diameter' : SETTINGS[setting].label);
 
 function viewField(
   path: (typeof WHAT_IF_PATHS)[number],
@@ -159,7 +162,7 @@ export function viewResult(
       result.changed.length === 0
         ? say('what-if.as-is', { chance: sayChance(result.runsBefore) })
         : say('what-if.stable', { before: sayChance(result.runsBefore), after: sayChance(result.runsAfter) }),
-    changed: result.changed.map((one) => `${sentenceCase(one.label)}: ${one.from} → ${one.to}`),
+    changed: result.changed.map((one) => `${sourceText(sentenceCase(one.label))}: ${one.from} → ${one.to}`),
     margins: result.margins
       .filter((margin) => !(margin.before.low >= 9 && margin.after.low >= 9))
       .map((margin) => ({
@@ -190,9 +193,12 @@ export function viewResult(
         standing: STANDING_WORDS[one.standing],
       })),
     curve: {
-      title: say('what-if.against', { quantity: curve.quantity.label, setting: curve.setting.label }),
+      title: say('what-if.against', {
+        quantity: curve.quantity.label,
+        setting: sourceText(curve.setting.label),
+      }),
       picture: drawCurve(curve),
-      words: curve.words,
+      words: sourceText(curve.words),
       standing: STANDING_WORDS[curve.quantity.standing],
       unit:
         curve.quantity.unit === 'ratio' || curve.quantity.unit === 'margin'
