@@ -204,6 +204,7 @@ describe('with accounts', () => {
       ['/accounts', 403, 403, 403, 200],
       ['/audit', 403, 403, 403, 200],
       ['/tokens', 403, 403, 403, 200],
+      ['/learning/versions', 200, 200, 200, 200],
       ['/account', 200, 200, 200, 200],
     ] as const;
     for (const [path, ...expected] of table)

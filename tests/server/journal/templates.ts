@@ -20,6 +20,7 @@ export const JOURNAL_TEMPLATES = [
   'journal-list',
   'journal-record',
   'journal-sheet',
+  'knowledge-versions',
   'learning',
   'parts',
   'quality',
