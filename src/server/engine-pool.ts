@@ -61,9 +61,9 @@ export type EngineReply = SeatReply<EngineResult>;
 
 /**
  * Three kinds of question. Quick: what a supervisor waits for while ticking. Full: a whole page with checks and actions.
- * Long: what one sits down for.
+ * Long: what one sits down for. Bulk: as long as what was sent is large.
  */
-export type EngineLane = 'quick' | 'full' | 'long';
+export type EngineLane = 'quick' | 'full' | 'long' | 'bulk';
 
 const LANE_OF: Readonly<Record<EngineRequest['ask'], EngineLane>> = {
   rank: 'quick',
@@ -72,7 +72,7 @@ const LANE_OF: Readonly<Record<EngineRequest['ask'], EngineLane>> = {
   sensitivities: 'long',
   plan: 'long',
   training: 'long',
-  table: 'long',
+  table: 'bulk',
   lint: 'long',
 };
 
@@ -119,6 +119,8 @@ export interface EnginePool extends Diagnostician, Workshop {
 const DEFAULT_SCRIPT = fileURLToPath(new URL('./engine-worker.js', import.meta.url));
 const MOST_FRONT = 4;
 const LONG_TIMES = 3;
+/** Sixteen megabytes of breaks on a slow machine. */
+const BULK_TIMES = 12;
 /** A thread that needs more has met a case or a table that nobody meant. */
 const MOST_MEGABYTES = 1024;
 
@@ -147,10 +149,15 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
   const seats = startSeats<EngineLane, EngineWish, EngineResult>({
     script: options.script ?? DEFAULT_SCRIPT,
     start,
-    lanes: { quick: lane(0, 200), full: lane(300, 100), long: lane(2000, 20, LONG_TIMES) },
+    lanes: {
+      quick: lane(0, 200),
+      full: lane(300, 100),
+      long: lane(2000, 20, LONG_TIMES),
+      bulk: lane(3000, 10, BULK_TIMES),
+    },
     seats: [
       ...Array.from({ length: front }, () => ({ takes: ['quick', 'full'] as const })),
-      { takes: ['quick', 'full', 'long'], gentle: true },
+      { takes: ['quick', 'full', 'long', 'bulk'], gentle: true },
     ],
     mostMegabytes: MOST_MEGABYTES,
     watch: watch && {

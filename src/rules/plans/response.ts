@@ -83,6 +83,7 @@ export function responseCurve(
   const simulation = simulate(uncertain, knowledge.parameters, {
     draws: DRAWS,
     variants: Object.fromEntries(stops.map((stop, i) => [String(i), stop.apply])),
+    variantFields: [info.field],
   });
   const curve = stops.map((stop, i): CurvePoint => {
     const column = stop.present ? simulation.base[info.field] : simulation.variants[String(i)]?.[info.field];

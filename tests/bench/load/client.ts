@@ -31,6 +31,7 @@ export function openClient(address: string): Client {
     headers: Readonly<Record<string, string>>,
     body: string | undefined,
     wantText: boolean,
+    again = true,
   ): Promise<Reply> =>
     new Promise((resolve, reject) => {
       const asked = request(
@@ -54,7 +55,12 @@ export function openClient(address: string): Client {
         },
       );
       asked.on('timeout', () => asked.destroy(new Error('no answer in 30 s')));
-      asked.on('error', reject);
+      asked.on('error', (error: NodeJS.ErrnoException) => {
+        // The server closed the idle connection while the request was on its way: a browser asks again, too.
+        if (again && asked.reusedSocket && error.code === 'ECONNRESET')
+          resolve(send(method, path, headers, body, wantText, false));
+        else reject(error);
+      });
       asked.end(body);
     });
   return {

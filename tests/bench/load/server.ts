@@ -21,6 +21,10 @@ function start(args: readonly string[], clean: () => void): Promise<Started> {
     stdio: ['ignore', 'pipe', 'inherit'],
     env: { ...process.env, PEELPOINT_LOG_LEVEL: 'silent' },
   });
+  // A bench that is stopped half-way leaves nothing running.
+  const kill = () => child.kill('SIGKILL');
+  process.once('exit', kill);
+  for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => process.exit(1));
   const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()));
   return new Promise((resolve, reject) => {
     let said = '';
@@ -38,6 +42,7 @@ function start(args: readonly string[], clean: () => void): Promise<Started> {
           client.close();
           child.kill('SIGTERM');
           await ended;
+          process.off('exit', kill);
           clean();
         },
       });
