@@ -16,7 +16,10 @@ const WAYS_OUT: readonly (readonly [RegExp, string])[] = [
     /\b(?:XMLHttpRequest|WebSocket|EventSource|sendBeacon|RTCPeerConnection)\b/,
     'a connection of the browser',
   ],
-  [/from\s+'(?:undici|axios|got|node-fetch|ws|nodemailer)'/, 'a package that opens connections'],
+  [
+    /from\s+'(?:undici|axios|got|node-fetch|ws|nodemailer|openid-client)'/,
+    'a package that opens connections',
+  ],
   [/(?:@import|url\()\s*['"]?https?:/i, 'a style from elsewhere'],
 ];
 

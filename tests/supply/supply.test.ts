@@ -67,6 +67,11 @@ const MEANT: readonly MeantWay[] = [
     way: 'a name',
     why: 'where publications were read; shown as text for people, opened by nobody',
   },
+  {
+    file: /^server\/access\/provider\.ts$/,
+    way: 'a package that opens connections',
+    why: 'the sign-in server that the operator names',
+  },
 ];
 
 describe('nothing asks another machine', () => {

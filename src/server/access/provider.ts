@@ -53,8 +53,12 @@ export function openProvider(settings: ProviderSettings): Provider {
     asked ??= oidc
       .discovery(issuer, settings.clientId, settings.clientSecret, undefined, {
         timeout: PATIENCE_S,
-        // On this computer alone a test may go without https.
-        ...(plain ? { execute: [oidc.allowInsecureRequests] } : {}),
+        execute: [
+          // The library would trust the connection alone for the signature of the id token.
+          oidc.enableNonRepudiationChecks,
+          // On this computer alone a test may go without https.
+          ...(plain ? [oidc.allowInsecureRequests] : []),
+        ],
       })
       .catch((error: unknown) => {
         asked = undefined;

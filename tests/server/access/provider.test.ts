@@ -139,6 +139,25 @@ describe('signing in at a provider', () => {
     expect(JSON.stringify(rows)).not.toContain('stolen');
   });
 
+  it('refuses what the provider has not signed', async () => {
+    const app = appWith();
+    claims = { sub: 'u-4', preferred_username: 'quinn' };
+    const tamper = (change: (token: string) => string) =>
+      mock.service.once('beforeResponse', (response: { body: { id_token: string } }) => {
+        response.body.id_token = change(response.body.id_token);
+      });
+    tamper((token) => token);
+    expect((await throughProvider(app)).answer.status).toBe(303);
+    tamper((token) => token.replace(/.{20}$/, 'A'.repeat(20)));
+    expect((await throughProvider(app)).answer.status).toBe(403);
+    tamper((token) => {
+      const [head = '', body = ''] = token.split('.');
+      const none = { ...JSON.parse(Buffer.from(head, 'base64url').toString()), alg: 'none' };
+      return `${Buffer.from(JSON.stringify(none)).toString('base64url')}.${body}.`;
+    });
+    expect((await throughProvider(app)).answer.status).toBe(403);
+  });
+
   it('says so when the provider is away, and asks again later', async () => {
     const app = createApp({
       diagnostician: site.diagnostician,
