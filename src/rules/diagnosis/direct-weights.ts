@@ -58,7 +58,7 @@ export function circumstanceWeights(
       basis: JUDGED,
     });
   if (changed !== undefined) weights.push(changed);
-  weights.push(...partWeights(cause, input, judged), ...trialWeights(cause, input));
+  weights.push(...partWeights(cause, input, judged), ...trialWeights(cause, input, judged));
   return weights;
 }
 
@@ -151,22 +151,18 @@ function partWeights(cause: Cause, input: CaseInput, judged: Judgements): Direct
   return weights;
 }
 
-/** Nothing proves a cause away: even a certain cure fails this often for want of care. Standing: judgement. */
-const FAILS_ANYWAY = 0.1;
-/** Trouble that eases without the action having to do with it. Standing: judgement. */
-const EASES_ANYWAY = 0.05;
-
 /**
  * What a tried action says of the causes it is for: no change speaks against each of them by the chance with which it
  * should have cured it, easing speaks for them. Other causes gain or lose what these do.
  */
-function trialWeights(cause: Cause, input: CaseInput): DirectWeight[] {
+function trialWeights(cause: Cause, input: CaseInput, judged: Judgements): DirectWeight[] {
+  const { 'fails-anyway': fails, 'eases-anyway': eases } = judged;
   return (input.tried ?? []).flatMap(({ actions, helped }) => {
     const stays = cause.actions
       .filter((one) => actions.includes(one.do))
       .reduce((product, one) => product * (1 - one.cures), 1);
     if (stays === 1) return [];
-    const ratio = helped ? Math.max(EASES_ANYWAY, 1 - stays) / EASES_ANYWAY : Math.max(FAILS_ANYWAY, stays);
+    const ratio = helped ? Math.max(eases, 1 - stays) / eases : Math.max(fails, stays);
     return [
       {
         kind: 'part' as const,

@@ -22,6 +22,8 @@ export const judgementsSchema = z.strictObject({
   'part-cured': above(1),
   'part-moves': above(1),
   'part-no-effect': share,
+  'fails-anyway': share,
+  'eases-anyway': share,
   'measurement-most': above(1),
   'trial-positions': above(0),
   'section-positions': above(0),

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { circumstanceWeights } from '../../../src/rules/diagnosis/direct-weights.js';
 import type { Part } from '../../../src/rules/knowledge/vocabulary.js';
 import {
   dealCase,
@@ -76,5 +77,29 @@ describe('a trial', () => {
     );
     expect(helped.probability(cause.id)).toBeGreaterThan(before.probability(cause.id));
     expect(withTrial(dealt.input, { actions: [action.do], signs: [] })).toBe(dealt.input);
+  });
+
+  it('weighs by the judged chances of failing and of easing anyway', async () => {
+    const cause = [...book.causes.values()].find((one) => one.actions.some((action) => action.cures > 0.6));
+    const action = cause?.actions.find((one) => one.cures > 0.6);
+    if (cause === undefined || action === undefined) throw new Error('no action cures well');
+    const { input } = await dealCase(room, { level: 2, seed: 3 });
+    const ratio = (helped: boolean, judged: typeof judgements) =>
+      circumstanceWeights(
+        cause,
+        {
+          ...input,
+          scope: [],
+          onset: [],
+          changed: [],
+          partExchange: {},
+          tried: [{ actions: [action.do], helped }],
+        },
+        { scope: {}, onset: {} },
+        judged,
+      ).map((weight) => weight.ratio);
+    expect(ratio(true, judgements)).toEqual([action.cures / judgements['eases-anyway']]);
+    expect(ratio(true, { ...judgements, 'eases-anyway': 0.3 })).toEqual([action.cures / 0.3]);
+    expect(ratio(false, { ...judgements, 'fails-anyway': 0.9 })).toEqual([0.9]);
   });
 });
