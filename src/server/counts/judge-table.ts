@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { type AnalysisOptions, analyseCounts, type CountAnalysis } from '../../statistics/analysis/index.js';
 import { StatisticsError } from '../../statistics/errors.js';
 import { type BadRows, readTable, type TableMapping } from '../../statistics/tables/index.js';
@@ -30,6 +31,9 @@ export async function judgeTable(question: TableQuestion): Promise<TableJudgemen
     return analyseCounts(reading.table, question.options);
   } catch (error) {
     if (!(error instanceof StatisticsError)) throw error;
-    return { problem: `${error.field}: allowed is ${error.allowed}.`, bad: { total: 0, listed: [] } };
+    return {
+      problem: say('counts.allowed-is', { field: error.field, allowed: error.allowed }),
+      bad: { total: 0, listed: [] },
+    };
   }
 }

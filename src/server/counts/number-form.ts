@@ -1,3 +1,5 @@
+import { localDecimal } from '../../language/numbers.js';
+import { say } from '../../language/say.js';
 import { readPlainNumber } from './table-query.js';
 
 /** A number field of a form. */
@@ -33,9 +35,12 @@ export function readNumberForm(params: URLSearchParams, specs: readonly NumberSp
   for (const spec of asked ? specs : []) {
     const text = typed[spec.name] ?? '';
     const [least, most] = spec.range;
-    const allowed = `Allowed: a ${spec.whole === true ? 'whole ' : ''}number, ${least} to ${most}.`;
+    const allowed = say(spec.whole === true ? 'counts.whole-allowed' : 'counts.number-allowed', {
+      least: localDecimal(String(least)),
+      most: localDecimal(String(most)),
+    });
     if (text === '') {
-      if (spec.needed === true) problems[spec.name] = `Is missing. ${allowed}`;
+      if (spec.needed === true) problems[spec.name] = say('counts.missing', { allowed });
       continue;
     }
     const value = readPlainNumber(text);
@@ -45,7 +50,7 @@ export function readNumberForm(params: URLSearchParams, specs: readonly NumberSp
       value > most ||
       (spec.whole === true && !Number.isInteger(value))
     )
-      problems[spec.name] = `“${text}” cannot be used. ${allowed}`;
+      problems[spec.name] = say('counts.unusable', { text, allowed });
     else values[spec.name] = value;
   }
   return { values, problems, typed, asked };

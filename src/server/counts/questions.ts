@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import {
   answerBeforeAfter,
   answerCompare,
@@ -36,7 +37,6 @@ export interface CountQuestion {
 const BREAKS: readonly [number, number] = [0, 10_000_000];
 const HOURS: readonly [number, number] = [0.01, 1e8];
 const RATE: readonly [number, number] = [0.01, 100_000];
-const HOURS_HINT = 'Running hours times positions; stopped time does not count.';
 
 const breaks = (name: string, label: string, needed = true): NumberSpec => ({
   name,
@@ -45,7 +45,12 @@ const breaks = (name: string, label: string, needed = true): NumberSpec => ({
   whole: true,
   needed,
 });
-const hours = (name: string, label: string, needed = true, hint = HOURS_HINT): NumberSpec => ({
+const hours = (
+  name: string,
+  label: string,
+  needed = true,
+  hint = say('count-question.hours-hint'),
+): NumberSpec => ({
   name,
   label,
   unit: 'h',
@@ -54,23 +59,23 @@ const hours = (name: string, label: string, needed = true, hint = HOURS_HINT): N
   needed,
 });
 
-const rate: CountQuestion = {
+const rate = (): CountQuestion => ({
   path: '/counts/rate',
-  heading: 'One rate',
-  lead: 'How far can a counted break rate be trusted, and does it really differ from the norm?',
-  button: 'Work it out',
+  heading: say('count-question.rate-heading'),
+  lead: say('count-question.rate-lead'),
+  button: say('count-question.rate-button'),
   hint: '',
   groups: [
     {
-      title: 'Counted',
+      title: say('count-question.rate-counted'),
       fields: [
-        breaks('breaks', 'Breaks'),
-        hours('hours', 'Rotor-hours'),
+        breaks('breaks', say('count-question.breaks')),
+        hours('hours', say('count-question.rotor-hours')),
         {
           name: 'norm',
-          label: 'Norm',
-          unit: 'per 1000 rotor-hours',
-          hint: 'The usual rate, if there is one.',
+          label: say('count-question.norm'),
+          unit: say('count-question.per-1000'),
+          hint: say('count-question.norm-hint'),
           range: RATE,
         },
       ],
@@ -85,7 +90,7 @@ const rate: CountQuestion = {
         drawForest(
           [
             {
-              label: 'counted',
+              label: say('count-question.counted'),
               value: per1000,
               lower: interval.lower,
               upper: interval.upper,
@@ -93,31 +98,52 @@ const rate: CountQuestion = {
             },
           ],
           {
-            title:
-              norm === undefined ? 'The rate and where the true one may lie' : 'The rate against the norm',
-            unit: 'breaks per 1000 rotor-hours',
-            ...(norm === undefined ? {} : { reference: { value: norm, label: 'the norm' } }),
+            title: norm === undefined ? say('count-question.rate-alone') : say('count-question.rate-norm'),
+            unit: say('count-question.breaks-per-1000'),
+            ...(norm === undefined
+              ? {}
+              : { reference: { value: norm, label: say('count-question.the-norm') } }),
           },
         ),
       ],
     };
   },
-};
+});
 
-const compare: CountQuestion = {
+const compare = (): CountQuestion => ({
   path: '/counts/compare',
-  heading: 'Compare two counts',
-  lead: 'Two frames, two lots or two periods: do they really differ?',
-  button: 'Compare',
-  hint: 'The first is the one to compare with: before, or the sister frame. The second is the one in question.',
+  heading: say('count-question.compare-heading'),
+  lead: say('count-question.compare-lead'),
+  button: say('count-question.compare-button'),
+  hint: say('count-question.compare-hint'),
   groups: [
-    { title: 'To compare with', fields: [breaks('breaks-a', 'Breaks'), hours('hours-a', 'Rotor-hours')] },
-    { title: 'In question', fields: [breaks('breaks-b', 'Breaks'), hours('hours-b', 'Rotor-hours')] },
+    {
+      title: say('count-question.compare-with'),
+      fields: [
+        breaks('breaks-a', say('count-question.breaks')),
+        hours('hours-a', say('count-question.rotor-hours')),
+      ],
+    },
+    {
+      title: say('count-question.in-question'),
+      fields: [
+        breaks('breaks-b', say('count-question.breaks')),
+        hours('hours-b', say('count-question.rotor-hours')),
+      ],
+    },
   ],
   answer: (values) => {
     const answer = answerCompare([
-      { id: 'the first', count: values['breaks-a'] ?? 0, rotorHours: values['hours-a'] ?? 1 },
-      { id: 'the second', count: values['breaks-b'] ?? 0, rotorHours: values['hours-b'] ?? 1 },
+      {
+        id: say('count-question.the-first'),
+        count: values['breaks-a'] ?? 0,
+        rotorHours: values['hours-a'] ?? 1,
+      },
+      {
+        id: say('count-question.the-second'),
+        count: values['breaks-b'] ?? 0,
+        rotorHours: values['hours-b'] ?? 1,
+      },
     ]);
     return {
       ...answer,
@@ -130,55 +156,61 @@ const compare: CountQuestion = {
             upper: one.rate.interval.upper,
             marked: one.verdict === 'above',
           })),
-          { title: 'The two rates', unit: 'breaks per 1000 rotor-hours' },
+          { title: say('count-question.two-rates'), unit: say('count-question.breaks-per-1000') },
         ),
       ],
     };
   },
-};
+});
 
-const plan: CountQuestion = {
+const plan = (): CountQuestion => ({
   path: '/counts/trial-plan',
-  heading: 'Plan a trial',
-  lead: 'How long must a change run beside unchanged positions until its effect shows?',
-  button: 'Plan',
-  hint: 'Know before you start whether the trial can answer at all.',
+  heading: say('count-question.plan-heading'),
+  lead: say('count-question.plan-lead'),
+  button: say('count-question.plan-button'),
+  hint: say('count-question.plan-hint'),
   groups: [
     {
-      title: 'What is to be shown',
+      title: say('count-question.plan-shown'),
       fields: [
-        { name: 'from', label: 'Rate now', unit: 'per 1000 rotor-hours', range: RATE, needed: true },
+        {
+          name: 'from',
+          label: say('count-question.rate-now'),
+          unit: say('count-question.per-1000'),
+          range: RATE,
+          needed: true,
+        },
         {
           name: 'to',
-          label: 'Rate that would be worth having',
-          unit: 'per 1000 rotor-hours',
+          label: say('count-question.rate-wanted'),
+          unit: say('count-question.per-1000'),
           range: RATE,
           needed: true,
         },
       ],
     },
     {
-      title: 'How',
+      title: say('count-question.how'),
       fields: [
         {
           name: 'positions',
-          label: 'Changed positions',
+          label: say('count-question.changed-positions'),
           range: [1, 2500],
           whole: true,
-          hint: 'As many more beside them are left alone.',
+          hint: say('count-question.as-many'),
         },
         {
           name: 'power',
-          label: 'Chance of noticing it',
+          label: say('count-question.power'),
           unit: '%',
           range: [50, 99],
-          hint: '80 when left empty.',
+          hint: say('count-question.power-hint'),
         },
         {
           name: 'dispersion',
-          label: 'Scatter of the counts',
+          label: say('count-question.scatter'),
           range: [1, 100],
-          hint: '1 is chance; the analysis of a table tells it.',
+          hint: say('count-question.scatter-hint'),
         },
       ],
     },
@@ -193,45 +225,56 @@ const plan: CountQuestion = {
     }),
     pictures: [],
   }),
-};
+});
 
-const trial: CountQuestion = {
+const trial = (): CountQuestion => ({
   path: '/counts/trial',
-  heading: 'Judge a trial',
-  lead: 'Better, no worse, worse, or how much longer? Ask as often as you like while it runs: the answer stays valid.',
-  button: 'Judge',
-  hint: 'Best with controls that ran at the same time. Without controls give a norm; a stretch before the change can be compared too, but cannot tell the change from the weather.',
+  heading: say('count-question.trial-heading'),
+  lead: say('count-question.trial-lead'),
+  button: say('count-question.trial-button'),
+  hint: say('count-question.trial-hint'),
   groups: [
     {
-      title: 'Changed positions',
-      fields: [breaks('treated', 'Breaks'), hours('treated-hours', 'Rotor-hours')],
-    },
-    {
-      title: 'Unchanged positions, same time',
-      fields: [breaks('control', 'Breaks', false), hours('control-hours', 'Rotor-hours', false)],
-    },
-    {
-      title: 'Or, without controls',
+      title: say('count-question.changed-positions'),
       fields: [
-        { name: 'norm', label: 'Norm', unit: 'per 1000 rotor-hours', range: RATE },
-        breaks('before', 'Breaks before the change', false),
-        hours('before-hours', 'Rotor-hours before the change', false, ''),
+        breaks('treated', say('count-question.breaks')),
+        hours('treated-hours', say('count-question.rotor-hours')),
       ],
     },
     {
-      title: 'What counts',
+      title: say('count-question.unchanged'),
+      fields: [
+        breaks('control', say('count-question.breaks'), false),
+        hours('control-hours', say('count-question.rotor-hours'), false),
+      ],
+    },
+    {
+      title: say('count-question.no-controls'),
+      fields: [
+        {
+          name: 'norm',
+          label: say('count-question.norm'),
+          unit: say('count-question.per-1000'),
+          range: RATE,
+        },
+        breaks('before', say('count-question.breaks-before'), false),
+        hours('before-hours', say('count-question.hours-before'), false, ''),
+      ],
+    },
+    {
+      title: say('count-question.what-counts'),
       fields: [
         {
           name: 'worthwhile',
-          label: 'Worthwhile from a ratio of',
+          label: say('count-question.worthwhile'),
           range: [0.1, 0.99],
-          hint: '0.8 when left empty: a fall by a fifth.',
+          hint: say('count-question.worthwhile-hint'),
         },
         {
           name: 'tolerated',
-          label: 'A rise is put up with to',
+          label: say('count-question.tolerated'),
           range: [1, 5],
-          hint: '1.25 when left empty.',
+          hint: say('count-question.tolerated-hint'),
         },
       ],
     },
@@ -245,7 +288,7 @@ const trial: CountQuestion = {
         answer.steps.length > 0
           ? [
               drawTrialProgress({
-                title: 'The trial so far, and ahead',
+                title: say('count-question.trial-picture'),
                 worthwhile,
                 looks: answer.steps.map((step) => ({
                   hours: step.hours,
@@ -262,34 +305,34 @@ const trial: CountQuestion = {
                 drawForest(
                   [
                     {
-                      label: 'changed ÷ comparison',
+                      label: say('count-question.changed-over'),
                       value: answer.ratio,
                       lower: answer.interval.lower,
                       upper: answer.interval.upper,
                     },
                   ],
                   {
-                    title: 'The ratio of the rates',
-                    unit: 'ratio',
+                    title: say('count-question.ratio-picture'),
+                    unit: say('count-question.ratio'),
                     ratio: true,
-                    reference: { value: 1, label: 'no difference' },
+                    reference: { value: 1, label: say('count-question.no-difference') },
                   },
                 ),
               ],
     };
   },
-};
+});
 
 /** Fields of the trial that are needed together; what is wrong, by field. */
 export function checkTrial(values: Readonly<Record<string, number | undefined>>): Record<string, string> {
   const pair = (count: string, time: string): Record<string, string> =>
     (values[count] === undefined) === (values[time] === undefined)
       ? {}
-      : { [values[count] === undefined ? count : time]: 'Goes with the field beside it: give both.' };
+      : { [values[count] === undefined ? count : time]: say('count-question.goes-with') };
   const problems = { ...pair('control', 'control-hours'), ...pair('before', 'before-hours') };
   const given = [values.control, values.norm, values.before].filter((one) => one !== undefined).length;
   if (Object.keys(problems).length === 0 && given === 0)
-    return { control: 'Is missing. Give unchanged positions, or a norm, or a stretch before the change.' };
+    return { control: say('count-question.no-comparison') };
   return problems;
 }
 
@@ -311,24 +354,30 @@ function judge(values: Readonly<Record<string, number | undefined>>): TrialAnswe
   return answerBeforeAfter(before ?? changed, changed, true);
 }
 
-const positions: CountQuestion = {
+const positions = (): CountQuestion => ({
   path: '/counts/trial-positions',
-  heading: 'Positions of a trial',
-  lead: 'Pairs of neighbours spread over the frame, one changed and one left alone, with the order in which their parts are exchanged.',
-  button: 'Choose',
+  heading: say('count-question.positions-heading'),
+  lead: say('count-question.positions-lead'),
+  button: say('count-question.positions-button'),
   hint: '',
   groups: [
     {
-      title: 'The frame',
+      title: say('count-question.the-frame'),
       fields: [
-        { name: 'frame', label: 'Positions on one side', range: [2, 5000], whole: true, needed: true },
-        { name: 'trial', label: 'Changed positions', range: [1, 2500], whole: true, needed: true },
+        { name: 'frame', label: say('count-question.side'), range: [2, 5000], whole: true, needed: true },
+        {
+          name: 'trial',
+          label: say('count-question.changed-positions'),
+          range: [1, 2500],
+          whole: true,
+          needed: true,
+        },
         {
           name: 'section',
-          label: 'Positions of a section',
+          label: say('count-question.section-size'),
           range: [2, 5000],
           whole: true,
-          hint: '24 when left empty.',
+          hint: say('count-question.section-hint'),
         },
       ],
     },
@@ -345,8 +394,14 @@ const positions: CountQuestion = {
       endBreaks: undefined,
       pictures: [],
       table: {
-        caption: 'Pairs, and which of them carries the change in each quarter of the hours',
-        columns: ['Section', '1st quarter', '2nd and 3rd', '4th quarter', 'Left alone at first'],
+        caption: say('count-question.pairs'),
+        columns: [
+          say('count-question.section'),
+          say('count-question.quarter-1'),
+          say('count-question.quarter-2'),
+          say('count-question.quarter-4'),
+          say('count-question.left-alone'),
+        ],
         rows: layout.pairs.map((pair) => [
           String(pair.section),
           String(pair.changed),
@@ -357,7 +412,13 @@ const positions: CountQuestion = {
       },
     };
   },
-};
+});
 
-/** All questions without a file. */
-export const COUNT_QUESTIONS: readonly CountQuestion[] = [rate, compare, plan, trial, positions];
+/** All questions without a file by their addresses, to be made anew for the language of a request. */
+export const COUNT_QUESTIONS: readonly (readonly [path: string, make: () => CountQuestion])[] = [
+  ['/counts/rate', rate],
+  ['/counts/compare', compare],
+  ['/counts/trial-plan', plan],
+  ['/counts/trial', trial],
+  ['/counts/trial-positions', positions],
+];

@@ -1,16 +1,23 @@
+import { wordTable } from '../../language/say.js';
 import { createRandom } from '../../statistics/random.js';
 
 /** Example tables of an invented mill, to try the pages with; the same each time. */
 export const SAMPLES = {
   positions: {
-    label: 'One day of frame 3, breaks by position',
     name: 'frame-3-by-position.csv',
     make: samplePositions,
   },
-  log: { label: 'Two weeks of frame 7, break by break', name: 'frame-7-log.csv', make: sampleLog },
-  shifts: { label: 'Four weeks, breaks by shift', name: 'shifts.csv', make: sampleShifts },
+  log: { name: 'frame-7-log.csv', make: sampleLog },
+  shifts: { name: 'shifts.csv', make: sampleShifts },
 } as const;
 export type SampleName = keyof typeof SAMPLES;
+
+/** What the examples are called. */
+export const SAMPLE_LABELS: Readonly<Record<SampleName, string>> = wordTable('count-sample', [
+  'positions',
+  'log',
+  'shifts',
+]);
 
 export const isSample = (name: string): name is SampleName => Object.hasOwn(SAMPLES, name);
 

@@ -1,4 +1,6 @@
 import { pointNumber } from '../../language/number-input.js';
+import { localDecimal } from '../../language/numbers.js';
+import { say, wordTable } from '../../language/say.js';
 import type { AnalysisOptions } from '../../statistics/analysis/index.js';
 import {
   COLUMN_ROLES,
@@ -27,12 +29,19 @@ export interface TableQuery {
 
 /** The number fields of the page with their ranges. */
 export const NUMBER_FIELDS = {
-  norm: { label: 'Usual breaks per 1000 rotor-hours (the norm)', range: [0.01, 100_000], unit: '' },
-  hours: { label: 'Hours that every position ran', range: [0.01, 1_000_000], unit: 'h' },
-  positions: { label: 'Positions on a frame', range: [1, 5000], unit: '' },
-  running: { label: 'Share of the time that the frames ran', range: [1, 100], unit: '%' },
+  norm: { range: [0.01, 100_000], unit: '' },
+  hours: { range: [0.01, 1_000_000], unit: 'h' },
+  positions: { range: [1, 5000], unit: '' },
+  running: { range: [1, 100], unit: '%' },
 } as const;
 export type NumberField = keyof typeof NUMBER_FIELDS;
+/** What the number fields are called. */
+export const FIELD_LABELS: Readonly<Record<NumberField, string>> = wordTable('table-field', [
+  'norm',
+  'hours',
+  'positions',
+  'running',
+]);
 
 const MOST_REASONS = 40;
 
@@ -50,8 +59,8 @@ export function readTableQuery(params: URLSearchParams, proposal: MappingProposa
       else
         problems.push({
           name: `col.${index}`,
-          text: `Column “${header}”: another column is already taken for this.`,
-          allowed: 'each kind once',
+          text: say('counts.column-twice', { header }),
+          allowed: say('counts.each-once'),
         });
     });
   const decimal = params.get('decimal');
@@ -65,12 +74,12 @@ export function readTableQuery(params: URLSearchParams, proposal: MappingProposa
     ...(unit === 'h' || unit === 'min' || unit === 's' ? { hoursUnit: unit } : {}),
   };
   for (const text of problems.length > 0 ? [] : checkMapping(read))
-    problems.push({ name: 'col.0', text: `Columns: ${text}`, allowed: '' });
+    problems.push({ name: 'col.0', text: say('counts.columns-problem', { problem: text }), allowed: '' });
   if (asked && read.dateOrder === undefined && proposal.questions.some((one) => one.includes('day first')))
     problems.push({
       name: 'dates',
-      text: 'Dates: they can be read as day first or month first.',
-      allowed: 'day first, month first',
+      text: say('counts.dates-two-ways'),
+      allowed: say('counts.dates-allowed'),
     });
 
   const options: { -readonly [Key in keyof AnalysisOptions]: AnalysisOptions[Key] } = {};
@@ -86,8 +95,11 @@ export function readTableQuery(params: URLSearchParams, proposal: MappingProposa
     if (value === undefined || value < least || value > most || (whole && !Number.isInteger(value))) {
       problems.push({
         name,
-        text: `${field.label}: “${text.slice(0, 40)}” cannot be used.`,
-        allowed: `a ${whole ? 'whole ' : ''}number, ${least} to ${most}`,
+        text: say('counts.field-unusable', { field: FIELD_LABELS[name], text: text.slice(0, 40) }),
+        allowed: say(whole ? 'counts.whole-range' : 'counts.number-range', {
+          least: localDecimal(String(least)),
+          most,
+        }),
       });
       continue;
     }

@@ -1,3 +1,4 @@
+import { say, wordTable } from '../../language/say.js';
 import type { Mill } from '../../rules/knowledge/load-mill.js';
 import {
   matchWavelength,
@@ -10,45 +11,54 @@ import type { NumberSpec } from './number-form.js';
 export const PART_ROWS = [1, 2, 3] as const;
 
 /** Fields of the wavelength page. */
-export const WAVELENGTH_GROUPS: readonly {
+export const wavelengthGroups = (): readonly {
   readonly title: string;
   readonly fields: readonly NumberSpec[];
-}[] = [
+}[] => [
   {
-    title: 'The peak',
-    fields: [
-      { name: 'peak', label: 'Wavelength of the peak or hump', range: [0.001, 1_000_000], needed: true },
-    ],
+    title: say('count-question.the-peak'),
+    fields: [{ name: 'peak', label: say('count-question.peak'), range: [0.001, 1_000_000], needed: true }],
   },
   {
-    title: 'Rotor and fibre',
+    title: say('count-question.rotor-fibre'),
     fields: [
       {
         name: 'diameter',
-        label: 'Rotor diameter',
+        label: say('count-question.diameter'),
         unit: 'mm',
         range: [10, 150],
-        hint: 'One mark in the groove shows at π times the diameter.',
+        hint: say('count-question.diameter-hint'),
       },
-      { name: 'staple', label: 'Staple length', unit: 'mm', range: [5, 200] },
+      { name: 'staple', label: say('count-question.staple'), unit: 'mm', range: [5, 200] },
       {
         name: 'draft',
-        label: 'Draft from sliver to yarn',
+        label: say('count-question.draft'),
         range: [1, 1000],
-        hint: 'Sliver count ÷ yarn count, both in tex.',
+        hint: say('count-question.draft-hint'),
       },
     ],
   },
   ...PART_ROWS.map((row) => ({
-    title: row === 1 ? 'Rollers that may mark the yarn' : '',
+    title: row === 1 ? say('count-question.rollers') : '',
     fields: [
-      { name: `part-${row}`, label: `Roller ${row}, diameter`, unit: 'mm', range: [1, 1000] as const },
-      { name: `part-${row}-draft`, label: `Draft from roller ${row} to yarn`, range: [0.1, 2000] as const },
+      {
+        name: `part-${row}`,
+        label: say('count-question.roller-diameter', { row }),
+        unit: 'mm',
+        range: [1, 1000] as const,
+      },
+      {
+        name: `part-${row}-draft`,
+        label: say('count-question.roller-draft', { row }),
+        range: [0.1, 2000] as const,
+      },
     ],
   })),
 ];
 
-export const WAVELENGTH_FIELDS: readonly NumberSpec[] = WAVELENGTH_GROUPS.flatMap((group) => group.fields);
+/** All of them in one list. */
+export const wavelengthFields = (): readonly NumberSpec[] =>
+  wavelengthGroups().flatMap((group) => group.fields);
 
 /** What a peak may come from, with the finding that a diagnosis takes. */
 export interface WavelengthAnswer {
@@ -73,12 +83,18 @@ export function answerWavelength(
       const draft = values[`part-${row}-draft`];
       return diameter === undefined || draft === undefined
         ? []
-        : [{ name: `roller ${row}`, circumferenceMm: Math.PI * diameter, draftToYarn: draft }];
+        : [
+            {
+              name: say('count-question.roller', { row }),
+              circumferenceMm: Math.PI * diameter,
+              draftToYarn: draft,
+            },
+          ];
     }),
     drafting:
       values.staple === undefined || values.draft === undefined
         ? []
-        : [{ name: 'the drafting before the frame', stapleMm: values.staple, draftToYarn: values.draft }],
+        : [{ name: say('count-question.drafting'), stapleMm: values.staple, draftToYarn: values.draft }],
   };
   const matches = matchWavelength({ value, unit }, sources);
   const mm = value * { mm: 1, cm: 10, m: 1000 }[unit];
@@ -91,38 +107,34 @@ export function answerWavelength(
         : mm >= METRES
           ? ('metre-waves' as const)
           : undefined;
-  return { matches, finding, sentences: say(matches, finding) };
+  return { matches, finding, sentences: sentencesOf(matches, finding) };
 }
 
-const FINDING_WORDS = {
-  'groove-period': 'a peak at the groove length',
-  'drafting-wave': 'a broad hump at medium waves',
-  'metre-waves': 'peaks at some metres',
-} as const;
+const FINDING_WORDS = wordTable('count-finding', ['groove-period', 'drafting-wave', 'metre-waves']);
 
-function say(matches: readonly WavelengthMatch[], finding: WavelengthAnswer['finding']): string[] {
+function sentencesOf(matches: readonly WavelengthMatch[], finding: WavelengthAnswer['finding']): string[] {
   const sentences: string[] = [];
   const [best] = matches;
-  if (best === undefined)
-    sentences.push(
-      'Nothing that was given makes this wavelength. Give more rollers, or look at parts that come before.',
-    );
+  if (best === undefined) sentences.push(say('count-question.no-match'));
   else {
-    const times = best.harmonic === undefined || best.harmonic === 1 ? '' : `, ${best.harmonic} marks a turn`;
-    const name = best.kind === 'rotor' ? 'the rotor' : best.source;
+    const times =
+      best.harmonic === undefined || best.harmonic === 1
+        ? ''
+        : `, ${say('count-question.marks', { n: best.harmonic })}`;
+    const name = best.kind === 'rotor' ? say('count-question.the-rotor') : best.source;
     sentences.push(
       best.kind === 'drafting-wave'
-        ? `It fits ${name}: floating fibres that bunch make a wave of two and a half to three staple lengths, drawn out.`
-        : `It fits ${name}${times}: within ${Math.max(1, Math.round(100 * best.deviation))} %.`,
+        ? say('count-question.fits-wave', { name })
+        : say('count-question.fits', {
+            name: `${name}${times}`,
+            share: Math.max(1, Math.round(100 * best.deviation)),
+          }),
     );
   }
-  if (matches.length > 1)
-    sentences.push(
-      'More than one part fits. Exchange one of them and measure again before anything is renewed.',
-    );
-  if (best !== undefined)
-    sentences.push('A fit is a hint and no proof: other parts can have the same wavelength.');
-  if (finding !== undefined) sentences.push(`For the diagnosis this counts as: ${FINDING_WORDS[finding]}.`);
+  if (matches.length > 1) sentences.push(say('count-question.more-fit'));
+  if (best !== undefined) sentences.push(say('count-question.a-hint'));
+  if (finding !== undefined)
+    sentences.push(say('count-question.counts-as', { finding: FINDING_WORDS[finding] }));
   return sentences;
 }
 

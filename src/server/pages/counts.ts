@@ -1,8 +1,9 @@
 import { type Context, Hono } from 'hono';
+import { say } from '../../language/say.js';
 import { type CountAnalysis, EXPORTS, exportTable } from '../../statistics/analysis/index.js';
 import { inspectTable, SAMPLE_BYTES } from '../../statistics/tables/index.js';
 import type { TableRefusal } from '../counts/judge-table.js';
-import { isSample, SAMPLES } from '../counts/samples.js';
+import { isSample, SAMPLE_LABELS, SAMPLES } from '../counts/samples.js';
 import { readTableQuery } from '../counts/table-query.js';
 import { createTableStore, KEPT_MINUTES, type KeptTable, TABLE_BYTES } from '../counts/table-store.js';
 import type { Site } from '../site.js';
@@ -22,14 +23,18 @@ export function countsPages(site: Site): Hono {
     c.html(
       site.page(
         'counts',
-        { title: problem === '' ? 'Counts: real or chance?' : 'Error: counts', section: 'counts' },
+        {
+          title:
+            problem === '' ? say('counts.title') : say('page.error-title', { title: say('counts.short') }),
+          section: 'counts',
+        },
         {
           tabs: viewTabs('/counts'),
           errors: { items: problem === '' ? [] : [{ href: '#f-text', text: problem, allowed: '' }] },
           text,
           limit,
-          kept: `It is kept in the memory of this server for ${KEPT_MINUTES} minutes after it was last looked at, so that you can confirm its columns, and is written nowhere.`,
-          samples: Object.entries(SAMPLES).map(([value, sample]) => ({ value, label: sample.label })),
+          kept: say('counts.kept', { minutes: KEPT_MINUTES }),
+          samples: Object.entries(SAMPLE_LABELS).map(([value, label]) => ({ value, label })),
         },
       ),
       problem === '' ? 200 : 422,
@@ -38,10 +43,10 @@ export function countsPages(site: Site): Hono {
     c.html(
       site.page(
         'error',
-        { title: 'This table is no longer here', section: 'counts' },
+        { title: say('counts.gone'), section: 'counts' },
         {
-          heading: 'This table is no longer here',
-          text: `Tables are kept for ${KEPT_MINUTES} minutes after they were last looked at, and not over a restart. Send it again under Counts.`,
+          heading: say('counts.gone'),
+          text: say('counts.gone-why', { minutes: KEPT_MINUTES }),
           reference: '',
         },
       ),
@@ -62,7 +67,10 @@ export function countsPages(site: Site): Hono {
       checked,
       ...(refused === undefined ? {} : { refused }),
     });
-    const title = model.errors.items.length > 0 ? 'Error: columns of the table' : 'Columns of the table';
+    const title =
+      model.errors.items.length > 0
+        ? say('page.error-title', { title: say('counts.columns-short') })
+        : say('counts.columns-title');
     return c.html(site.page('counts-columns', { title, section: 'counts' }, model));
   };
 
@@ -102,9 +110,9 @@ export function countsPages(site: Site): Hono {
       else if (typeof file === 'object' && file !== null && file.size > 0)
         kept = store.keep(file.name.slice(0, 80), new Uint8Array(await file.arrayBuffer()));
       else if (typeof text === 'string' && text.trim() !== '')
-        kept = store.keep('pasted table', new TextEncoder().encode(text));
+        kept = store.keep(say('counts.pasted'), new TextEncoder().encode(text));
       return kept === undefined
-        ? start(c, 'There is no table: choose a file or paste its text.', '')
+        ? start(c, say('counts.no-table'), '')
         : c.redirect(`/counts/table/${kept.id}`, 303);
     })
     .get('/counts/table/:id', (c) => {
@@ -120,7 +128,9 @@ export function countsPages(site: Site): Hono {
       const result = await answer(c, table);
       if ('problem' in result) return columns(c, table, true, result);
       const model = viewCountsAnswer(table, query, params, result, site.mill);
-      return c.html(site.page('counts-answer', { title: 'What the counts say', section: 'counts' }, model));
+      return c.html(
+        site.page('counts-answer', { title: say('counts.what-they-say'), section: 'counts' }, model),
+      );
     })
     .get('/counts/table/:id/:file{[a-z]+\\.csv}', async (c) => {
       const table = store.find(c.req.param('id'));

@@ -1,3 +1,4 @@
+import { wordTable } from '../../language/say.js';
 import { readCellHours, readCellNumber } from './cell-number.js';
 import { readCellClock, readCellTime } from './cell-time.js';
 import { headerUnit, roleOfHeader } from './header-words.js';
@@ -151,19 +152,7 @@ function candidate(header: string, content: Content, dialect: Dialect): Candidat
 }
 
 /** The roles in words. */
-export const ROLE_WORDS: Readonly<Record<ColumnRole, string>> = {
-  time: 'date and time',
-  date: 'date',
-  clock: 'time of day',
-  shift: 'shift',
-  frame: 'frame',
-  side: 'side of the frame',
-  position: 'position',
-  count: 'number of breaks',
-  'rotor-hours': 'rotor-hours',
-  'run-hours': 'hours run',
-  reason: 'reason',
-};
+export const ROLE_WORDS: Readonly<Record<ColumnRole, string>> = wordTable('column-role', COLUMN_ROLES);
 
 function momentRole(content: Content): ColumnRole | undefined {
   const { filled, stamps, dates, clocks, whole, hours } = content;

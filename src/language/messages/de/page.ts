@@ -27,4 +27,5 @@ export const page = {
   'more-problems': '{n} weitere Mängel.',
   picture: 'Bild: {title}',
   again: 'Noch einmal senden',
+  'take-along': 'Mitnehmen:',
 } as const;

@@ -8,7 +8,14 @@ import { caseState } from './case-state.js';
 import { cause } from './cause.js';
 import { chance } from './chance.js';
 import { changing } from './changing.js';
+import { columnRole } from './column-role.js';
 import { convert } from './convert.js';
+import { countExport } from './count-export.js';
+import { countFinding } from './count-finding.js';
+import { countPicture } from './count-picture.js';
+import { countQuestion } from './count-question.js';
+import { countSample } from './count-sample.js';
+import { counts } from './counts.js';
 import { effect } from './effect.js';
 import { endUse } from './end-use.js';
 import { family } from './family.js';
@@ -32,6 +39,9 @@ import { setup } from './setup.js';
 import { setupField } from './setup-field.js';
 import { shell } from './shell.js';
 import { standing } from './standing.js';
+import { tableField } from './table-field.js';
+import { tableKind } from './table-kind.js';
+import { tableSure } from './table-sure.js';
 import { trial } from './trial.js';
 import { unit } from './unit.js';
 import { verdict } from './verdict.js';
@@ -86,5 +96,15 @@ export const ENGLISH = {
   trial,
   kept,
   'but-for': butFor,
+  counts,
+  'count-export': countExport,
+  'table-kind': tableKind,
+  'table-sure': tableSure,
+  'table-field': tableField,
+  'count-sample': countSample,
+  'count-question': countQuestion,
+  'count-finding': countFinding,
+  'count-picture': countPicture,
+  'column-role': columnRole,
   words,
 } as const;

@@ -28,4 +28,5 @@ export const page = {
   'more-problems': '{n} more problems.',
   picture: 'Picture: {title}',
   again: 'Send it again',
+  'take-along': 'Take along:',
 } as const;

@@ -1,3 +1,5 @@
+import { localDecimal } from '../../../language/numbers.js';
+import { say } from '../../../language/say.js';
 import type { Picture } from '../svg.js';
 import { element } from '../svg.js';
 
@@ -40,9 +42,11 @@ export function framePicture(
 
 /** A number for a picture or its table: three digits, thousands parted, an open end in words. */
 export function sayFigure(value: number): string {
-  if (value === Number.POSITIVE_INFINITY) return 'no limit';
+  if (value === Number.POSITIVE_INFINITY) return say('count-picture.no-limit');
   if (!Number.isFinite(value)) return '–';
   if (value === 0) return '0';
   const digits = Math.max(0, Math.min(4, 2 - Math.floor(Math.log10(Math.abs(value)))));
-  return value.toLocaleString('en-GB', { maximumFractionDigits: digits }).replace(/,/g, '\u202f');
+  return localDecimal(
+    value.toLocaleString('en-GB', { maximumFractionDigits: digits }).replace(/,/g, '\u202f'),
+  );
 }

@@ -1,4 +1,5 @@
 import { scaleBand, scaleLinear } from 'd3-scale';
+import { say } from '../../../language/say.js';
 import { element } from '../svg.js';
 import { type CountPicture, framePicture, sayFigure, WIDTH } from './count-picture.js';
 
@@ -39,7 +40,7 @@ export function drawDayBars(input: DayBarsInput): CountPicture {
       'day-bars',
       BOTTOM + 24,
       input.title,
-      'One bar a slot of the day, marked ones differ from the rest; the dashed line is the mean of all. The table below gives the same numbers.',
+      say('count-picture.day-about'),
       element('text', { class: 'axis-label', x: 2, y: 11 }, input.unit),
       ...y
         .ticks(4)
@@ -83,13 +84,13 @@ export function drawDayBars(input: DayBarsInput): CountPicture {
     ),
     table: {
       caption: input.title,
-      columns: ['', 'Breaks', input.unit, 'Against the others', ''],
+      columns: ['', say('count-picture.breaks'), input.unit, say('count-picture.against'), ''],
       rows: slots.map((slot) => [
         slot.label,
         sayFigure(slot.count),
         sayFigure(slot.rate),
         `× ${sayFigure(slot.ratio)}`,
-        slot.marked ? 'differs from the rest' : '',
+        slot.marked ? say('count-picture.differs') : '',
       ]),
     },
   };

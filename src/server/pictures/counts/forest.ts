@@ -1,4 +1,5 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
+import { say } from '../../../language/say.js';
 import { element, wrapText } from '../svg.js';
 import { type CountPicture, framePicture, sayFigure, WIDTH } from './count-picture.js';
 
@@ -94,7 +95,9 @@ export function drawForest(rows: readonly ForestRow[], options: ForestOptions): 
       'forest',
       height,
       options.title,
-      `For every line a bar from the low to the high end of where the true figure may lie, and a dot at the figure counted${reference === undefined ? '' : `; the dashed line is ${reference.label}`}. The table below gives the same numbers.`,
+      say('count-picture.forest-about', {
+        dashed: reference === undefined ? '' : say('count-picture.dashed', { what: reference.label }),
+      }),
       element('text', { class: 'axis-label', x: SIDE, y: 11 }, options.unit),
       ...axis,
       against,
@@ -102,7 +105,7 @@ export function drawForest(rows: readonly ForestRow[], options: ForestOptions): 
     ),
     table: {
       caption: options.title,
-      columns: ['', options.unit, 'from', 'to'],
+      columns: ['', options.unit, say('count-picture.from'), say('count-picture.to')],
       rows: rows.map((row) => [row.label, sayFigure(row.value), sayFigure(row.lower), sayFigure(row.upper)]),
     },
   };

@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import { element, type Picture } from '../svg.js';
 import { type CountPicture, framePicture, sayFigure, WIDTH } from './count-picture.js';
 
@@ -49,7 +50,7 @@ export function drawFrameStrip(title: string, positions: readonly StripPosition[
       'strip-frame',
       legendTop + 34,
       title,
-      'One cell a position, 24 in a row, the number of the first position of the row on the left; the darker, the more breaks against the other positions. Positions that stand out have a ring, runs of neighbours a bar below. The table below gives the same numbers.',
+      say('count-picture.strip-about'),
       ...columns,
       ...labels,
       ...cells,
@@ -57,16 +58,22 @@ export function drawFrameStrip(title: string, positions: readonly StripPosition[
     ),
     table: {
       caption: title,
-      columns: ['Position', 'Breaks', 'Against the others', 'Per 1000 rotor-hours', ''],
+      columns: [
+        say('count-picture.position'),
+        say('count-picture.breaks'),
+        say('count-picture.against'),
+        say('count-picture.per-1000'),
+        '',
+      ],
       rows: positions.map((position) => [
         position.id,
         sayFigure(position.count),
         Number.isFinite(position.ratio) ? `× ${sayFigure(position.ratio)}` : '–',
         position.per1000 === undefined ? '–' : sayFigure(position.per1000),
         position.mark === 'position'
-          ? 'stands out'
+          ? say('count-picture.stands-out')
           : position.mark === 'section'
-            ? 'in a run of neighbours'
+            ? say('count-picture.in-run')
             : '',
       ]),
     },
@@ -85,7 +92,9 @@ function drawCell(position: StripPosition, x: number, y: number): Picture {
   return element(
     'g',
     {},
-    marked ? element('title', {}, `${position.id}: ${position.count} breaks`) : undefined,
+    marked
+      ? element('title', {}, say('count-picture.cell', { id: position.id, count: position.count }))
+      : undefined,
     element('rect', {
       class: `cell level-${levelOf(position)}`,
       x: x + 0.75,
@@ -104,7 +113,13 @@ function drawCell(position: StripPosition, x: number, y: number): Picture {
 }
 
 function drawLegend(top: number): Picture[] {
-  const levels = ['none', 'fewer', 'to 2 ×', 'to 3 ×', 'over 3 ×'];
+  const levels = [
+    say('count-picture.none'),
+    say('count-picture.fewer'),
+    say('count-picture.to-2'),
+    say('count-picture.to-3'),
+    say('count-picture.over-3'),
+  ];
   const step = (WIDTH - 4) / levels.length;
   return [
     ...levels.map((words, level) =>
@@ -123,8 +138,8 @@ function drawLegend(top: number): Picture[] {
       ),
     ),
     element('circle', { class: 'ring', cx: 2 + CELL / 2, cy: top + 26, r: 5 }),
-    element('text', { class: 'axis-label', x: 2 + CELL + 4, y: top + 29.5 }, 'stands out'),
+    element('text', { class: 'axis-label', x: 2 + CELL + 4, y: top + 29.5 }, say('count-picture.stands-out')),
     element('rect', { class: 'run', x: 2 + 2 * step, y: top + 24, width: 16, height: 3 }),
-    element('text', { class: 'axis-label', x: 2 + 2 * step + 22, y: top + 29.5 }, 'run of neighbours'),
+    element('text', { class: 'axis-label', x: 2 + 2 * step + 22, y: top + 29.5 }, say('count-picture.run')),
   ];
 }

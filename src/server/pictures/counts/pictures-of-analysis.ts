@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import type { CountAnalysis, FramePlaces, TimeCourse } from '../../../statistics/analysis/index.js';
 import type { CountPicture } from './count-picture.js';
 import { drawDayBars } from './day-bars.js';
@@ -16,7 +17,7 @@ export function drawAnalysis(analysis: CountAnalysis, normPer1000: number | unde
   for (const place of strips)
     pictures.push(
       drawFrameStrip(
-        named ? `Frame ${place.frame}, position by position` : 'The frame, position by position',
+        named ? say('count-picture.frame-strip', { frame: place.frame }) : say('count-picture.strip'),
         stripOf(place, analysis.hoursKnown),
       ),
     );
@@ -24,38 +25,35 @@ export function drawAnalysis(analysis: CountAnalysis, normPer1000: number | unde
     pictures.push(
       drawForest(
         analysis.frames.slice(0, 40).map((frame) => ({
-          label: `Frame ${frame.id}`,
+          label: say('count-picture.frame', { id: frame.id }),
           value: frame.rate.per1000,
           lower: frame.rate.interval.lower,
           upper: frame.rate.interval.upper,
           marked: frame.verdict === 'above' && frame.ratioToRest >= 1.2,
         })),
         {
-          title: 'Break rates of the frames, highest first',
-          unit: 'breaks per 1000 rotor-hours',
-          ...(normPer1000 === undefined ? {} : { reference: { value: normPer1000, label: 'the norm' } }),
+          title: say('count-picture.rates'),
+          unit: say('count-picture.breaks-per-1000'),
+          ...(normPer1000 === undefined
+            ? {}
+            : { reference: { value: normPer1000, label: say('count-picture.the-norm') } }),
         },
       ),
     );
   if (analysis.timeOfFlagged !== undefined)
     pictures.push(
-      courseOf(
-        analysis.timeOfFlagged,
-        'Breaks of the positions named, in time',
-        analysis.hoursKnown,
-        undefined,
-      ),
+      courseOf(analysis.timeOfFlagged, say('count-picture.named'), analysis.hoursKnown, undefined),
     );
   if (analysis.time !== undefined)
-    pictures.push(courseOf(analysis.time, 'Breaks in time', analysis.hoursKnown, normPer1000));
+    pictures.push(courseOf(analysis.time, say('count-picture.in-time'), analysis.hoursKnown, normPer1000));
   const { day } = analysis;
   if (day !== undefined) {
     const count = day.slots.reduce((sum, slot) => sum + slot.rate.count, 0);
     const hours = day.slots.reduce((sum, slot) => sum + slot.rate.rotorHours, 0);
     pictures.push(
       drawDayBars({
-        title: day.by === 'hour' ? 'Breaks by hour of the day' : 'Breaks by shift',
-        unit: analysis.hoursKnown ? 'breaks per 1000 rotor-hours' : 'breaks, relative',
+        title: day.by === 'hour' ? say('count-picture.by-hour') : say('count-picture.by-shift'),
+        unit: analysis.hoursKnown ? say('count-picture.breaks-per-1000') : say('count-picture.relative'),
         mean: (1000 * count) / hours,
         slots: day.slots.map((slot) => ({
           label: slot.id,
@@ -98,7 +96,9 @@ function courseOf(
   // Without hours the counts themselves, which is what a period of one "hour" gives as rate.
   const scale = hoursKnown ? 1000 : 1;
   const factor = scale / 1000;
-  const unit = hoursKnown ? 'breaks per 1000 rotor-hours' : `breaks a ${course.unit}, relative`;
+  const unit = hoursKnown
+    ? say('count-picture.breaks-per-1000')
+    : say('count-picture.relative-in', { unit: course.unit });
   return drawTrend({
     title,
     unit,

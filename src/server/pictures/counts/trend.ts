@@ -1,5 +1,6 @@
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
+import { say } from '../../../language/say.js';
 import { element } from '../svg.js';
 import { type CountPicture, framePicture, sayFigure, WIDTH } from './count-picture.js';
 
@@ -55,7 +56,11 @@ export function drawTrend(input: TrendInput): CountPicture {
       'trend',
       HEIGHT,
       input.title,
-      `Rates of ${periods.length} periods in order${step === undefined ? '' : ', with the level before and after the likeliest step and a band where it may have been'}${norm === undefined ? '' : '; the dashed line is the norm'}. The table below gives the same numbers.`,
+      say('count-picture.trend-about', {
+        n: periods.length,
+        step: step === undefined ? 'no' : 'yes',
+        norm: norm === undefined ? 'no' : 'yes',
+      }),
       element('text', { class: 'axis-label', x: 2, y: 11 }, input.unit),
       ...y
         .ticks(4)
@@ -111,15 +116,15 @@ export function drawTrend(input: TrendInput): CountPicture {
     ),
     table: {
       caption: input.title,
-      columns: ['Period', 'Breaks', input.unit, ''],
+      columns: [say('count-picture.period'), say('count-picture.breaks'), input.unit, ''],
       rows: periods.map((one, i) => [
         one.label,
         sayFigure(one.count),
         sayFigure(one.rate),
         step !== undefined && i === step.after
-          ? 'likeliest beginning'
+          ? say('count-picture.beginning')
           : spell !== undefined && i >= spell.from && i <= spell.to
-            ? 'in the spell'
+            ? say('count-picture.in-spell')
             : '',
       ]),
     },

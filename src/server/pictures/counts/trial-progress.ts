@@ -1,5 +1,6 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
 import { area, line } from 'd3-shape';
+import { say } from '../../../language/say.js';
 import { element } from '../svg.js';
 import { type CountPicture, framePicture, sayFigure, WIDTH } from './count-picture.js';
 
@@ -60,8 +61,8 @@ export function drawTrialProgress(input: TrialProgressInput): CountPicture {
       'trial-progress',
       BOTTOM + 30,
       input.title,
-      'The ratio of the break rates, changed over control, with a bar from the low to the high end of where the true one may lie, against the rotor-hours; the part not yet run supposes that the ratio stays. The table below gives the same numbers.',
-      element('text', { class: 'axis-label', x: 2, y: 11 }, 'changed ÷ control'),
+      say('count-picture.trial-about'),
+      element('text', { class: 'axis-label', x: 2, y: 11 }, say('count-picture.changed-control')),
       ...TICKS.filter((tick) => tick >= low && tick <= high).map((tick) =>
         element(
           'text',
@@ -71,8 +72,8 @@ export function drawTrialProgress(input: TrialProgressInput): CountPicture {
       ),
       ahead.length > 1 ? element('path', { class: 'band ahead', d: band(ahead) ?? '' }) : undefined,
       run.length > 1 ? element('path', { class: 'band', d: band(run) ?? '' }) : undefined,
-      ...level(1, 'zero', 'no difference', false),
-      ...level(worthwhile, 'reference', 'worthwhile', true),
+      ...level(1, 'zero', say('count-picture.no-difference'), false),
+      ...level(worthwhile, 'reference', say('count-picture.worthwhile'), true),
       ahead.length > 1 ? element('path', { class: 'course ahead', d: course(ahead) ?? '' }) : undefined,
       run.length > 1 ? element('path', { class: 'course', d: course(run) ?? '' }) : undefined,
       ...run.map((look) =>
@@ -103,18 +104,24 @@ export function drawTrialProgress(input: TrialProgressInput): CountPicture {
       element(
         'text',
         { class: 'axis-label', x: WIDTH - 6, y: BOTTOM + 27, 'text-anchor': 'end' },
-        'rotor-hours, both sides',
+        say('count-picture.both-sides'),
       ),
     ),
     table: {
       caption: input.title,
-      columns: ['Rotor-hours', 'changed ÷ control', 'from', 'to', ''],
+      columns: [
+        say('count-picture.rotor-hours'),
+        say('count-picture.changed-control'),
+        say('count-picture.from'),
+        say('count-picture.to'),
+        '',
+      ],
       rows: looks.map((look) => [
         sayFigure(look.hours),
         sayFigure(look.ratio),
         sayFigure(look.lower),
         sayFigure(look.upper),
-        look.ahead === true ? 'if the ratio stays' : '',
+        look.ahead === true ? say('count-picture.if-stays') : '',
       ]),
     },
   };

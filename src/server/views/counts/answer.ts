@@ -1,3 +1,4 @@
+import { say, wordTable } from '../../../language/say.js';
 import type { Mill } from '../../../rules/knowledge/load-mill.js';
 import { type CountAnalysis, EXPORTS, type ExportName } from '../../../statistics/analysis/index.js';
 import { COLUMN_ROLES, ROLE_WORDS } from '../../../statistics/tables/index.js';
@@ -8,15 +9,7 @@ import type { KeptTable } from '../../counts/table-store.js';
 import { drawAnalysis } from '../../pictures/counts/pictures-of-analysis.js';
 import { viewDiagnose, viewFigures, viewPicture, viewTabs } from './shared.js';
 
-const EXPORT_WORDS: Readonly<Record<ExportName, string>> = {
-  positions: 'Positions',
-  sections: 'Runs of neighbours',
-  frames: 'Frames',
-  periods: 'Course in time',
-  day: 'Hours of the day or shifts',
-  reasons: 'Reasons',
-  figures: 'All figures',
-};
+const EXPORT_WORDS: Readonly<Record<ExportName, string>> = wordTable('count-export', EXPORTS);
 const MOST_REASONS = 20;
 
 /** The answer: four short paragraphs, the way to the bench, pictures, and every figure behind them. */
@@ -38,23 +31,25 @@ export function viewCountsAnswer(
   const suffix = text === '' ? '' : `?${text}`;
   const read = COLUMN_ROLES.flatMap((role) => {
     const index = query.mapping.columns[role];
-    return index === undefined ? [] : [`${ROLE_WORDS[role]} from “${query.mapping.headers[index] ?? ''}”`];
+    return index === undefined
+      ? []
+      : [say('counts.from-column', { role: ROLE_WORDS[role], header: query.mapping.headers[index] ?? '' })];
   });
   return {
     tabs: viewTabs('/counts'),
     verdict: analysis.verdict,
     name: table.name,
     parts: [
-      part('real', 'Real or chance?', answer.realOrChance),
-      part('where', 'Where?', answer.where),
-      part('since', 'Since when?', answer.sinceWhen),
-      part('next', 'What next?', answer.next),
+      part('real', say('counts.real-or-chance'), answer.realOrChance),
+      part('where', say('counts.where'), answer.where),
+      part('since', say('counts.since'), answer.sinceWhen),
+      part('next', say('counts.next'), answer.next),
     ],
     diagnose: viewDiagnose(analysis.implies, mill),
     pictures: drawAnalysis(analysis, query.options.normPer1000).map((one) => viewPicture(one)),
     reasons: viewReasons(analysis, query, params, address),
     figures: viewFigures(analysis.figures),
-    taken: [`Read: ${read.join(', ')}.`, ...analysis.assumed, ...analysis.notes],
+    taken: [say('counts.read', { columns: read.join(', ') }), ...analysis.assumed, ...analysis.notes],
     downloads: EXPORTS.filter((name) => hasRows(analysis, name)).map((name) => ({
       href: `${address}/${name}.csv${suffix}`,
       text: EXPORT_WORDS[name],
@@ -98,7 +93,7 @@ function viewReasons(
     ...reasons
       .slice(0, MOST_REASONS)
       .map((one) => ({ value: one.reason, count: `${one.count}`, out: false })),
-    ...query.without.map((value) => ({ value, count: 'left out', out: true })),
+    ...query.without.map((value) => ({ value, count: say('counts.left-out'), out: true })),
   ];
   return {
     action: `${address}/answer`,

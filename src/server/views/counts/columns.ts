@@ -1,3 +1,4 @@
+import { say, wordTable } from '../../../language/say.js';
 import {
   type BadRows,
   COLUMN_ROLES,
@@ -8,6 +9,7 @@ import {
 } from '../../../statistics/tables/index.js';
 import type { CountSelectView, CountsColumnsPage } from '../../../templates/counts-models.js';
 import {
+  FIELD_LABELS,
   NUMBER_FIELDS,
   type NumberField,
   type QueryProblem,
@@ -17,12 +19,12 @@ import { KEPT_MINUTES, type KeptTable } from '../../counts/table-store.js';
 import { controlId } from '../errors.js';
 import { viewTabs } from './shared.js';
 
-const KIND_WORDS: Readonly<Record<TableKind, string>> = {
-  positions: 'Each row is taken for the breaks of one position.',
-  events: 'Each row is taken for one break.',
-  totals: 'Each row is taken for the breaks of a shift, a day or a frame.',
-};
-const SURE_WORDS = { sure: 'sure', likely: 'likely', guess: 'a guess: please look' } as const;
+const KIND_WORDS: Readonly<Record<TableKind, string>> = wordTable('table-kind', [
+  'positions',
+  'events',
+  'totals',
+]);
+const SURE_WORDS = wordTable('table-sure', ['sure', 'likely', 'guess']);
 const PREVIEW_ROWS = 6;
 const BAD_SHOWN = 50;
 
@@ -48,7 +50,7 @@ export function viewColumns(input: {
     tabs: viewTabs('/counts'),
     action: `/counts/table/${table.id}/answer`,
     name: table.name,
-    understood: kind === undefined ? 'What the rows stand for is not clear yet.' : KIND_WORDS[kind],
+    understood: kind === undefined ? say('counts.not-clear') : KIND_WORDS[kind],
     errors: {
       items: [
         ...problems.map((problem) => ({
@@ -71,14 +73,16 @@ export function viewColumns(input: {
       refused === undefined || refused.bad.total === 0
         ? undefined
         : {
-            text: `${refused.bad.total} rows cannot be read. Mend them in the file and send it again, or tick “leave the bad rows out” below.`,
+            text: say('counts.unread', { n: refused.bad.total }),
             rows: refused.bad.listed.slice(0, BAD_SHOWN).map((row) => ({
               line: row.line > 0 ? String(row.line) : '–',
               reason: row.reason,
               text: row.text,
             })),
             more:
-              refused.bad.total > BAD_SHOWN ? `${refused.bad.total - BAD_SHOWN} more are not listed.` : '',
+              refused.bad.total > BAD_SHOWN
+                ? say('counts.not-listed', { n: refused.bad.total - BAD_SHOWN })
+                : '',
           },
     columns: mapping.headers.map((header, index) => {
       const role = COLUMN_ROLES.find((one) => mapping.columns[one] === index);
@@ -92,7 +96,7 @@ export function viewColumns(input: {
         examples: guess?.examples.join(' · ') ?? '',
         sure: guess?.confidence === undefined || role !== guess.role ? '' : SURE_WORDS[guess.confidence],
         options: [
-          { id: controlId(name), value: '', label: 'not needed', chosen: role === undefined },
+          { id: controlId(name), value: '', label: say('counts.not-needed'), chosen: role === undefined },
           ...COLUMN_ROLES.map((one) => ({
             id: `${controlId(name)}-${one}`,
             value: one,
@@ -103,23 +107,23 @@ export function viewColumns(input: {
       };
     }),
     dateOrder: timed
-      ? select('dates', 'Dates such as 03/04/2026', '', mapping.dateOrder ?? '', [
-          ['', 'cannot be mistaken'],
-          ['dmy', 'day first'],
-          ['mdy', 'month first'],
+      ? select('dates', say('counts.dates'), '', mapping.dateOrder ?? '', [
+          ['', say('counts.dates-sure')],
+          ['dmy', say('counts.day-first')],
+          ['mdy', say('counts.month-first')],
         ])
       : undefined,
     dialect: [
-      select('decimal', 'Decimal sign', '', mapping.dialect.decimal, [
-        ['.', 'point: 7.5'],
-        [',', 'comma: 7,5'],
+      select('decimal', say('counts.decimal'), '', mapping.dialect.decimal, [
+        ['.', say('counts.point')],
+        [',', say('counts.comma')],
       ]),
       ...(withHours
         ? [
-            select('unit', 'Hours are written in', '', mapping.hoursUnit ?? 'h', [
-              ['h', 'hours'],
-              ['min', 'minutes'],
-              ['s', 'seconds'],
+            select('unit', say('counts.hours-in'), '', mapping.hoursUnit ?? 'h', [
+              ['h', say('counts.hours')],
+              ['min', say('counts.minutes')],
+              ['s', say('counts.seconds')],
             ]),
           ]
         : []),
@@ -129,7 +133,7 @@ export function viewColumns(input: {
       .map((name) => ({
         id: controlId(name),
         name,
-        label: NUMBER_FIELDS[name].label,
+        label: FIELD_LABELS[name],
         unit: NUMBER_FIELDS[name].unit,
         value: params.get(name) ?? '',
         hint: HINTS[name](kind, withHours),
@@ -144,28 +148,27 @@ export function viewColumns(input: {
         .slice(0, PREVIEW_ROWS)
         .map((row) => mapping.headers.map((_, i) => row[i]?.slice(0, 40) ?? '')),
     },
-    kept: `The table stays in the memory of this server for ${KEPT_MINUTES} minutes after it was last looked at, and is written nowhere.`,
+    kept: say('counts.table-kept', { minutes: KEPT_MINUTES }),
   };
 }
 
 const HINTS: Readonly<Record<NumberField, (kind: TableKind | undefined, withHours: boolean) => string>> = {
-  norm: () => 'Leave empty if there is none: places and times are judged without it.',
+  norm: () => say('counts.hint-norm'),
   hours: (kind, withHours) =>
     kind === 'events'
-      ? 'Leave empty to take the time from the first to the last break.'
+      ? say('counts.hint-log-hours')
       : withHours
-        ? 'Leave empty: the table says it.'
-        : 'For rates: 24 for a whole day, 8 for a shift.',
-  positions: (kind) =>
-    kind === 'events'
-      ? 'A log does not list positions without a break.'
-      : 'Needed only where the table gives hours of whole frames.',
-  running: () => '100 when left empty.',
+        ? say('counts.hint-table-hours')
+        : say('counts.hint-hours'),
+  positions: (kind) => (kind === 'events' ? say('counts.hint-log-positions') : say('counts.hint-positions')),
+  running: () => say('counts.hint-running'),
 };
 
 const problemOf = (problems: readonly QueryProblem[], name: string) => {
   const problem = problems.find((one) => one.name === name);
-  return problem === undefined ? '' : `${problem.text} Allowed: ${problem.allowed}.`;
+  return problem === undefined
+    ? ''
+    : say('counts.problem-allowed', { problem: problem.text, allowed: problem.allowed });
 };
 
 function select(

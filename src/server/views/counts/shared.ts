@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import type { Mill } from '../../../rules/knowledge/load-mill.js';
 import { ONSET_WORDS, SCOPE_WORDS } from '../../../rules/words.js';
 import type { Figure, ImpliedCase } from '../../../statistics/analysis/index.js';
@@ -10,19 +11,19 @@ import type {
 import type { HiddenField } from '../../../templates/models.js';
 import { type CountPicture, sayFigure } from '../../pictures/counts/count-picture.js';
 
-const TABS: readonly (readonly [string, string])[] = [
-  ['/counts', 'From a table'],
-  ['/counts/rate', 'One rate'],
-  ['/counts/compare', 'Compare'],
-  ['/counts/trial-plan', 'Plan a trial'],
-  ['/counts/trial', 'Judge a trial'],
-  ['/counts/trial-positions', 'Trial positions'],
-  ['/counts/wavelength', 'Wavelength'],
-];
+const TABS = [
+  ['/counts', 'counts.tab-table'],
+  ['/counts/rate', 'counts.tab-rate'],
+  ['/counts/compare', 'counts.tab-compare'],
+  ['/counts/trial-plan', 'counts.tab-plan'],
+  ['/counts/trial', 'counts.tab-trial'],
+  ['/counts/trial-positions', 'counts.tab-positions'],
+  ['/counts/wavelength', 'counts.tab-wavelength'],
+] as const;
 
 /** The pages of counts and trials, with the one that is open. */
 export const viewTabs = (here: string): CountTab[] =>
-  TABS.map(([href, text]) => ({ href, text, here: href === here }));
+  TABS.map(([href, text]) => ({ href, text: say(text), here: href === here }));
 
 export const viewFigures = (figures: readonly Figure[]): FigureView[] =>
   figures.map((figure) => ({
@@ -31,7 +32,11 @@ export const viewFigures = (figures: readonly Figure[]): FigureView[] =>
     range:
       figure.interval === undefined
         ? ''
-        : `${sayFigure(figure.interval.lower)} to ${sayFigure(figure.interval.upper)} (${Math.round(100 * figure.interval.confidence)} %)`,
+        : say('counts.figure-range', {
+            lower: sayFigure(figure.interval.lower),
+            upper: sayFigure(figure.interval.upper),
+            share: Math.round(100 * figure.interval.confidence),
+          }),
     method: figure.method,
     standing: figure.standing,
   }));
@@ -51,11 +56,11 @@ export function viewDiagnose(implies: ImpliedCase, mill: Mill): DiagnoseView | u
   const carries: string[] = [];
   if (scope !== undefined) {
     fields.push({ name: 'scope', value: scope });
-    carries.push(`where: ${SCOPE_WORDS[scope]}`);
+    carries.push(say('counts.carries-where', { scope: SCOPE_WORDS[scope] }));
   }
   if (onset !== undefined) {
     fields.push({ name: 'onset', value: onset });
-    carries.push(`began: ${ONSET_WORDS[onset]}`);
+    carries.push(say('counts.carries-onset', { onset: ONSET_WORDS[onset] }));
   }
   const add = (name: string, value: number) =>
     fields.push({ name: `measurements.end-breaks.${name}`, value: String(value) });
@@ -65,9 +70,14 @@ export function viewDiagnose(implies: ImpliedCase, mill: Mill): DiagnoseView | u
     add('norm-per-1000', endBreaks.normPer1000);
     if (endBreaks.pickedFrom !== undefined) add('picked-from', endBreaks.pickedFrom);
     const picked =
-      endBreaks.pickedFrom === undefined ? '' : `, picked as the worst of ${endBreaks.pickedFrom}`;
+      endBreaks.pickedFrom === undefined ? '' : say('counts.picked', { n: endBreaks.pickedFrom });
     carries.push(
-      `${endBreaks.count} breaks in ${sayFigure(endBreaks.rotorHours)} rotor-hours against ${sayFigure(endBreaks.normPer1000)} per 1000${picked}`,
+      say('counts.carries-norm', {
+        count: endBreaks.count,
+        hours: sayFigure(endBreaks.rotorHours),
+        norm: sayFigure(endBreaks.normPer1000),
+        picked,
+      }),
     );
   } else if (endBreaks?.kind === 'two-groups') {
     for (const side of ['a', 'b'] as const) {
@@ -75,7 +85,12 @@ export function viewDiagnose(implies: ImpliedCase, mill: Mill): DiagnoseView | u
       add(`${side}.rotor-hours`, endBreaks[side].rotorHours);
     }
     carries.push(
-      `${endBreaks.b.count} breaks in ${sayFigure(endBreaks.b.rotorHours)} rotor-hours against ${endBreaks.a.count} in ${sayFigure(endBreaks.a.rotorHours)}`,
+      say('counts.carries-groups', {
+        count: endBreaks.b.count,
+        hours: sayFigure(endBreaks.b.rotorHours),
+        otherCount: endBreaks.a.count,
+        otherHours: sayFigure(endBreaks.a.rotorHours),
+      }),
     );
   }
   if (fields.length === 0) return undefined;
@@ -84,7 +99,7 @@ export function viewDiagnose(implies: ImpliedCase, mill: Mill): DiagnoseView | u
 
 /** The frames whose setup can be diagnosed with. */
 export const viewFrames = (mill: Mill): DiagnoseView['frames'] => [
-  { id: 'f-frame', value: '', label: 'no card: type the setup there', chosen: true },
+  { id: 'f-frame', value: '', label: say('counts.no-card'), chosen: true },
   ...[...mill.values()].map((frame) => ({
     id: `f-frame-${frame.id}`,
     value: frame.id,
