@@ -61,7 +61,7 @@ const templates = readdirSync(TEMPLATES, { recursive: true, encoding: 'utf8' })
   .sort();
 
 /** Words that are the same in every language. */
-const NAMES = /^(?:(?:– )?Peelpoint|YAML|JSON|CSV|PDF|SVG)$/;
+const NAMES = /^(?:(?:– )?Peelpoint|peelpoint counts log|YAML|JSON|CSV|PDF|SVG)$/;
 
 /** Texts of a template that are written in it: between tags, and in attributes that are read out. */
 function ownTexts(template: string): string[] {
