@@ -10,6 +10,7 @@ import { cause } from './cause.js';
 import { chance } from './chance.js';
 import { changing } from './changing.js';
 import { convert } from './convert.js';
+import { curveSetting } from './curve-setting.js';
 import { effect } from './effect.js';
 import { endUse } from './end-use.js';
 import { family } from './family.js';
@@ -89,5 +90,6 @@ export const GERMAN: {
   trial,
   kept,
   'but-for': butFor,
+  'curve-setting': curveSetting,
   words,
 };

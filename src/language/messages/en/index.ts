@@ -16,6 +16,7 @@ import { countPicture } from './count-picture.js';
 import { countQuestion } from './count-question.js';
 import { countSample } from './count-sample.js';
 import { counts } from './counts.js';
+import { curveSetting } from './curve-setting.js';
 import { effect } from './effect.js';
 import { endUse } from './end-use.js';
 import { family } from './family.js';
@@ -106,5 +107,6 @@ export const ENGLISH = {
   'count-finding': countFinding,
   'count-picture': countPicture,
   'column-role': columnRole,
+  'curve-setting': curveSetting,
   words,
 } as const;

@@ -95,12 +95,9 @@ const rank = (id: string) => {
   return at < 0 ? FIRST_QUANTITIES.length : at;
 };
 
-/** Settings that go by rungs: their messages say a change from one to another, not the setting's name. */
-const BY_RUNGS: readonly string[] = ['texture', 'insert', 'groove'];
-
 const labelOfSetting = (setting: (typeof CURVE_SETTINGS)[number]) =>
-  !BY_RUNGS.includes(setting) && isMessageKey(`changing.${setting}`)
-    ? sayLoose(`changing.${setting}`)
+  isMessageKey(`curve-setting.${setting}`)
+    ? sayLoose(`curve-setting.${setting}`)
     : sourceText(setting === 'rotor-diameter' ? 'rotor diameter' : SETTINGS[setting].label);
 
 function viewField(

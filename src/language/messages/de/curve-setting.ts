@@ -1,0 +1,12 @@
+export const curveSetting = {
+  twist: 'Drehung',
+  texture: 'Düsenoberfläche',
+  'nozzle-radius': 'Düsenradius',
+  'nozzle-material': 'Düsenwerkstoff',
+  'nozzle-protrusion': 'Düsenüberstand',
+  'tube-bend': 'Röhrchenumlenkung',
+  insert: 'Einsatz',
+  rotor: 'Rotor',
+  'rotor-speed': 'Rotordrehzahl',
+  'rotor-diameter': 'Rotordurchmesser',
+} as const;
