@@ -1,4 +1,5 @@
 import { Hono } from 'hono';
+import { say } from '../../language/say.js';
 import { makeCard } from '../../rules/plans/card.js';
 import { readState, writeQuery } from '../bench-state.js';
 import { readCaseForm } from '../case-form.js';
@@ -17,11 +18,15 @@ export function cardPages(site: Site): Hono {
     const query = readPlanQuery(params);
     const planned = params.get('planned') === '1';
     const report = await planFor(site, form.case, query);
-    const title = state.frame?.name ?? form.case.title ?? 'Setup card';
+    const title = state.frame?.name ?? form.case.title ?? say('card.heading');
     const card = makeCard(report, site.knowledge, { title, planned, book: needBook(site, 'card') });
     const page = viewCard(card, planned, site.knowledge.version, state, form, query);
     return c.html(
-      site.page('card', { title: `Setup card: ${title}`, section: 'setup', query: writeQuery(state) }, page),
+      site.page(
+        'card',
+        { title: say('card.title', { title }), section: 'setup', query: writeQuery(state) },
+        page,
+      ),
     );
   });
 }

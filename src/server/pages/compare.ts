@@ -1,4 +1,5 @@
 import { Hono } from 'hono';
+import { say } from '../../language/say.js';
 import { compareSetups } from '../../rules/plans/compare.js';
 import { readState, setupTexts, writeQuery } from '../bench-state.js';
 import { readCaseForm } from '../case-form.js';
@@ -34,9 +35,12 @@ export function comparePages(site: Site): Hono {
             positionOf(setupOf(second.case, site.knowledge), site.knowledge),
             {
               before: positionOf(setupOf(first.case, site.knowledge), site.knowledge),
-              title: `${second.name}; dashed, ${first.name}`,
+              title: say('compare.dashed', { name: second.name, first: first.name }),
             },
-            `${comparison.names[1]}; dashed, ${comparison.names[0]}.`,
+            say('compare.dashed-caption', {
+              name: comparison.names[1] ?? '',
+              first: comparison.names[0] ?? '',
+            }),
           ).view;
     const page = viewCompare(comparison, chosen, choices, state, form, drawing);
     return c.html(

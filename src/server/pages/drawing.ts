@@ -1,4 +1,5 @@
 import { type Context, Hono } from 'hono';
+import { say } from '../../language/say.js';
 import { readState, writeQuery } from '../bench-state.js';
 import { readCaseForm } from '../case-form.js';
 import { causeMarks } from '../pictures/drawing/cause-marks.js';
@@ -39,7 +40,7 @@ export function drawingPages(site: Site): Hono {
       ? causeMarks((await site.diagnostician.rank(form.case)).causes, MOST_MARKS, site.books().places)
       : [];
     const options: DrawOptions = {
-      title: form.case.title ?? state.frame?.name ?? 'The spinning position, to scale',
+      title: form.case.title ?? state.frame?.name ?? say('drawing.title'),
       marks,
       ...(before === undefined ? {} : { before: positionOf(before, knowledge) }),
     };

@@ -1,4 +1,5 @@
 import { Hono } from 'hono';
+import { say } from '../../language/say.js';
 import { readState, writeQuery } from '../bench-state.js';
 import { readCaseForm } from '../case-form.js';
 import { readPlanQuery } from '../plans/plan-query.js';
@@ -21,14 +22,14 @@ export function planPages(site: Site): Hono {
           positionOf(report.after, site.knowledge),
           {
             before: positionOf(report.before, site.knowledge),
-            title: 'The plan, with the present position dashed',
+            title: say('plan.dashed-present'),
           },
-          'The position after the plan; dashed, as it is now.',
+          say('plan.drawing-caption'),
         ).view
       : undefined;
     const page = viewPlan(report, state, form, query, drawing);
     const wrong = query.shelfProblems.length > 0 || query.positionsProblem !== '';
-    const title = wrong ? `Error: ${page.frame.heading}` : page.frame.heading;
+    const title = wrong ? say('page.error-title', { title: page.frame.heading }) : page.frame.heading;
     return c.html(site.page('plan', { title, section: 'bench', query: writeQuery(state) }, page));
   });
 }

@@ -1,4 +1,5 @@
 import { scaleLinear } from 'd3-scale';
+import { say } from '../../language/say.js';
 import { element, type Picture, textLines, wrapText } from './svg.js';
 
 /** A number and where the probability goes when it is moved by a step, down or up. */
@@ -77,11 +78,7 @@ export function drawTornado(title: string, now: number, rows: readonly TornadoRo
     'svg',
     { class: 'picture tornado', viewBox: `0 0 ${WIDTH} ${height}`, role: 'img', 'aria-label': title },
     element('title', {}, title),
-    element(
-      'desc',
-      {},
-      'One bar a number of the knowledge base: how far the probability goes when the number is one step lower or higher. The upright line is the probability now. The table gives the same.',
-    ),
+    element('desc', {}, say('sensitivity.tornado-about')),
     ...ticks,
     element('line', { class: 'zero', x1: x(now), x2: x(now), y1: TOP - 6, y2: height - 4 }),
     ...bars,

@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { resolveSetup } from '../../rules/case/resolve-setup.js';
 import type { CaseInput } from '../../rules/case/types.js';
 import type { PlanReport } from '../../rules/plans/types.js';
@@ -24,10 +25,10 @@ export function compareChoices(
   return [
     ...(hasSetup
       ? [
-          { id: 'this', label: 'The setup in hand', case: async () => input },
+          { id: 'this', label: say('compare.in-hand'), case: async () => input },
           {
             id: 'planned',
-            label: 'The setup of the plan',
+            label: say('compare.of-plan'),
             case: async () => {
               const { before, after } = await plan();
               const changes = Object.fromEntries(
@@ -38,7 +39,7 @@ export function compareChoices(
           },
           {
             id: 'usual',
-            label: 'The usual setup for this yarn',
+            label: say('compare.usual'),
             case: async () => changeCase(input, usual()),
           },
         ]

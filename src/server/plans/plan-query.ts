@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { PLAN_SETTINGS, type PlanSetting } from '../../rules/knowledge/plan-schema.js';
 import { readStock } from '../../rules/plans/read-stock.js';
 import { PLAN_LIMITS, type PlanLimit, type Stock } from '../../rules/plans/types.js';
@@ -34,13 +35,17 @@ export function readPlanQuery(params: URLSearchParams): PlanQuery {
     shelfProblems:
       stock === undefined || stock.ok
         ? []
-        : stock.problems.map(
-            (one) =>
-              `${one.line === undefined ? '' : `Line ${one.line}: `}${one.field === '' ? '' : `${one.field} `}${one.message} (allowed: ${one.allowed.slice(0, 8).join(', ')})`,
+        : stock.problems.map((one) =>
+            [
+              ...(one.line === undefined ? [] : [say('plan.shelf-line', { n: one.line })]),
+              ...(one.field === '' ? [] : [one.field]),
+              one.message,
+              say('plan.shelf-allowed', { what: one.allowed.slice(0, 8).join(', ') }),
+            ].join(' '),
           ),
     positions: fine ? positions : undefined,
     positionsText,
-    positionsProblem: positionsText === '' || fine ? '' : 'Give a whole number from 1 to 5000.',
+    positionsProblem: positionsText === '' || fine ? '' : say('plan.positions-wrong'),
   };
 }
 

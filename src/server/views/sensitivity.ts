@@ -1,3 +1,5 @@
+import { localDecimal } from '../../language/numbers.js';
+import { say } from '../../language/say.js';
 import { formatNumber } from '../../rules/case/setup-fields.js';
 import { groupBy } from '../../rules/group.js';
 import type { Knowledge } from '../../rules/knowledge/knowledge.js';
@@ -33,7 +35,7 @@ export function viewSensitivity(
   const label = (id: string) => knowledge.book.causes.get(id)?.label ?? id;
   const about = of ?? report?.leader ?? '';
   const base = {
-    heading: 'Which numbers this hangs on',
+    heading: say('sensitivity.heading'),
     asked: report !== undefined,
     setupLine: describeSetup(form.case.given),
     leftOut: sayLeftOut(form, knowledge),
@@ -58,27 +60,39 @@ export function viewSensitivity(
   );
   return {
     ...base,
-    lead: `“${label(report.leader)}” leads. ${
-      overturning.length === 0
-        ? 'No single number of the knowledge, moved by one step, would put another cause first.'
-        : `${overturning.length === 1 ? 'One step of one number' : `${overturning.length} steps of single numbers`} would put another cause first.`
-    }`,
+    lead: say('sensitivity.lead', {
+      cause: label(report.leader),
+      overturning:
+        overturning.length === 0
+          ? say('sensitivity.none-overturns')
+          : say('sensitivity.overturning', { n: overturning.length }),
+    }),
     leaders: overturning.slice(0, 6).map((one) => ({
-      text: `${sentenceCase(one.what)} from ${sayLevel(one.kind, one.from)} to ${sayLevel(one.kind, one.to)}: then “${label(one.leader ?? '')}” leads.`,
+      text: say('sensitivity.leader', {
+        number: sentenceCase(one.what),
+        from: sayLevel(one.kind, one.from),
+        to: sayLevel(one.kind, one.to),
+        cause: label(one.leader ?? ''),
+      }),
     })),
     words:
       widest === undefined
-        ? [
-            `“${label(about)}” stands at ${sayPercent(now)}. No single step moves it by half a percentage point or more.`,
-          ]
+        ? [say('sensitivity.stands-still', { cause: label(about), now: sayPercent(now) })]
         : [
-            `“${label(about)}” stands at ${sayPercent(now)}. It hangs most on the ${widest.what}: with ${sayLevel(widest.kind, widest.to)} instead of ${sayLevel(widest.kind, widest.from)} it would stand at ${sayPercent(changeOf(widest)?.after ?? now)}.`,
+            say('sensitivity.hangs-most', {
+              cause: label(about),
+              now: sayPercent(now),
+              number: widest.what,
+              to: sayLevel(widest.kind, widest.to),
+              from: sayLevel(widest.kind, widest.from),
+              then: sayPercent(changeOf(widest)?.after ?? now),
+            }),
           ],
     picture:
       numbers.length === 0
         ? undefined
         : drawTornado(
-            `How far single numbers move “${label(about)}”`,
+            say('sensitivity.how-far', { cause: label(about) }),
             now,
             numbers.map(({ what, steps }) => ({
               label: sentenceCase(what),
@@ -104,10 +118,7 @@ export function viewSensitivity(
         leads: one.leader === undefined ? '' : label(one.leader),
       })),
     })),
-    leftOutWords:
-      report.leftOut === 0
-        ? ''
-        : `${report.leftOut} further steps were not tried, since the case is dear to compute; the most promising were.`,
+    leftOutWords: report.leftOut === 0 ? '' : say('sensitivity.not-tried', { n: report.leftOut }),
   };
 }
 
@@ -122,7 +133,7 @@ const moveOf = (change: Change) => (change === undefined ? 0 : Math.abs(change.a
 function sayMove(change: Change): string {
   const points = change === undefined ? 0 : (change.after - change.before) * 100;
   const sign = points >= 0 ? '+' : '−';
-  return `${sign}${Math.abs(points).toFixed(Math.abs(points) < 9.95 ? 1 : 0)}`;
+  return `${sign}${localDecimal(Math.abs(points).toFixed(Math.abs(points) < 9.95 ? 1 : 0))}`;
 }
 
 /** The page of the entry that a file holds. */

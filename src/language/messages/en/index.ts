@@ -2,6 +2,7 @@ import { answer } from './answer.js';
 import { assumed } from './assumed.js';
 import { bench } from './bench.js';
 import { butFor } from './but-for.js';
+import { card } from './card.js';
 import { change, level, onset, part, partResult, scope, stop } from './case.js';
 import { caseFile } from './case-file.js';
 import { caseState } from './case-state.js';
@@ -9,6 +10,7 @@ import { cause } from './cause.js';
 import { chance } from './chance.js';
 import { changing } from './changing.js';
 import { columnRole } from './column-role.js';
+import { compare } from './compare.js';
 import { convert } from './convert.js';
 import { countExport } from './count-export.js';
 import { countFinding } from './count-finding.js';
@@ -17,6 +19,8 @@ import { countQuestion } from './count-question.js';
 import { countSample } from './count-sample.js';
 import { counts } from './counts.js';
 import { curveSetting } from './curve-setting.js';
+import { drawing } from './drawing.js';
+import { drawingShow } from './drawing-show.js';
 import { effect } from './effect.js';
 import { endUse } from './end-use.js';
 import { family } from './family.js';
@@ -31,11 +35,14 @@ import { number } from './number.js';
 import { openFile } from './open-file.js';
 import { option } from './option.js';
 import { page } from './page.js';
+import { plan } from './plan.js';
+import { planMargin } from './plan-margin.js';
 import { property } from './property.js';
 import { quality } from './quality.js';
 import { quantity } from './quantity.js';
 import { reasoning } from './reasoning.js';
 import { record } from './record.js';
+import { sensitivity } from './sensitivity.js';
 import { setup } from './setup.js';
 import { setupField } from './setup-field.js';
 import { shell } from './shell.js';
@@ -108,5 +115,12 @@ export const ENGLISH = {
   'count-picture': countPicture,
   'column-role': columnRole,
   'curve-setting': curveSetting,
+  plan,
+  'plan-margin': planMargin,
+  compare,
+  drawing,
+  'drawing-show': drawingShow,
+  card,
+  sensitivity,
   words,
 } as const;

@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import type { SpinningSetup } from '../../../spinning/setup.js';
 import type { ComputedState } from '../../../spinning/state.js';
 import { element, markupOf, type Picture, wrapText } from '../svg.js';
@@ -88,7 +89,7 @@ export function drawPosition(
 
   const measures = measuresOf(drawn, was);
   const description = describeDrawing(drawn, measures, marks);
-  const title = options.title ?? 'The spinning position, to scale';
+  const title = options.title ?? say('drawing.title');
   const id = `drawing-${layout}`;
   const picture = element(
     'svg',

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import { unmark } from '../../../language/foreign.js';
 import type { PositionDrawing } from './draw-position.js';
 
 /** The drawing's own style sheet, the same from `src` and from `dist`. */
@@ -14,7 +15,8 @@ export function standaloneDrawing(drawing: PositionDrawing): string {
   const style = readFileSync(DRAWING_STYLE, 'utf8').replace(/\s+/g, ' ').trim();
   const millimetres = 270;
   const height = Math.round((millimetres * drawing.height) / drawing.width);
-  const sized = drawing.svg.replace(
+  // A file has no use for marks of texts of another language.
+  const sized = unmark(drawing.svg).replace(
     ` width="${drawing.width}" height="${drawing.height}"`,
     ` width="${millimetres}mm" height="${height}mm"`,
   );

@@ -1,4 +1,5 @@
 import { scaleLinear } from 'd3-scale';
+import { say } from '../../../language/say.js';
 import { element, type Picture } from '../svg.js';
 
 /** A difference in percent (or points) with its range. */
@@ -30,11 +31,7 @@ export function drawDifferences(title: string, bars: readonly DifferenceBar[]): 
     'svg',
     { class: 'picture differences', viewBox: `0 0 ${WIDTH} ${height}`, role: 'img', 'aria-label': title },
     element('title', {}, title),
-    element(
-      'desc',
-      {},
-      'A dot for the middle of each difference and a line for its range; left of the zero line is less, right is more. The table below gives the numbers.',
-    ),
+    element('desc', {}, say('compare.bars-about')),
     ...x.ticks(4).map((tick) =>
       element(
         'g',
@@ -49,7 +46,7 @@ export function drawDifferences(title: string, bars: readonly DifferenceBar[]): 
         element(
           'text',
           { class: 'axis-label', x: x(tick), y: 12, 'text-anchor': 'middle' },
-          tick === 0 ? 'the same' : `${tick > 0 ? '+' : '−'}${Math.abs(tick)} %`,
+          tick === 0 ? say('compare.same') : `${tick > 0 ? '+' : '−'}${Math.abs(tick)} %`,
         ),
       ),
     ),

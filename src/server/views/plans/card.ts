@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import type { SetupCard } from '../../../rules/plans/card.js';
 import type { CardPage } from '../../../templates/plan-models.js';
 import { type BenchState, writeQuery } from '../../bench-state.js';
@@ -20,17 +21,14 @@ export function viewCard(
   ];
   const assumed = card.rows.filter((row) => row.assumed).length;
   return {
-    frame: viewFrame('Setup card', '/card', state, form, query),
+    frame: viewFrame(say('card.heading'), '/card', state, form, query),
     title: card.title,
     yarn: card.yarn,
-    note:
-      assumed === 0
-        ? ''
-        : `${assumed} ${assumed === 1 ? 'value was' : 'values were'} not given and ${assumed === 1 ? 'is' : 'are'} what is usual (marked “usual”): look at the frame before the card hangs there.`,
+    note: assumed === 0 ? '' : say('card.assumed', { n: assumed }),
     rows: card.rows.map((row) => ({ ...row, was: row.was ?? '' })),
     cautions: card.cautions.map((caution) => caution.text),
     otherHref: withParams('/card', writeQuery(state), other),
-    otherText: planned ? 'The card of the setup as it is' : 'The card of the recommended plan',
+    otherText: planned ? say('card.as-is') : say('card.of-plan'),
     version,
   };
 }

@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import type { Comparison } from '../../../rules/plans/compare.js';
 import type { ComparePage, DrawingView } from '../../../templates/plan-models.js';
 import type { BenchState } from '../../bench-state.js';
@@ -32,13 +33,16 @@ export function viewCompare(
 ): ComparePage {
   const { names } = comparison;
   return {
-    frame: viewFrame('Setups side by side', '/compare', state, form, undefined),
+    frame: viewFrame(say('compare.heading'), '/compare', state, form, undefined),
     hidden: caseFields(state),
     choices: ['a', 'b', 'c'].map((name, i) => ({
       name,
-      label: i === 0 ? 'This one' : i === 1 ? 'against this' : 'and this (if you like)',
+      label:
+        i === 0 ? say('compare.this-one') : i === 1 ? say('compare.against-this') : say('compare.and-this'),
       options: [
-        ...(i === 2 ? [{ id: 'c-none', value: '', label: 'none', chosen: (chosen[2] ?? '') === '' }] : []),
+        ...(i === 2
+          ? [{ id: 'c-none', value: '', label: say('compare.none'), chosen: (chosen[2] ?? '') === '' }]
+          : []),
         ...choices.map((one) => ({
           id: `${name}-${one.id}`,
           value: one.id,
@@ -49,13 +53,19 @@ export function viewCompare(
     })),
     names,
     pairs: comparison.summary.map((sentences, i) => ({
-      title: `${names[i + 1]} against ${names[0]}`,
+      title: say('compare.against', { name: names[i + 1] ?? '', first: names[0] ?? '' }),
       differing: comparison.differing[i] ?? [],
       sentences,
       method: comparison.method[i] ?? '',
-      picture: drawDifferences(`${names[i + 1]} against ${names[0]}, percent`, barsOf(comparison, i)),
+      picture: drawDifferences(
+        say('compare.against-percent', { name: names[i + 1] ?? '', first: names[0] ?? '' }),
+        barsOf(comparison, i),
+      ),
     })),
-    columns: [...names, ...names.slice(1).map((name) => `${name} less ${names[0]}`)],
+    columns: [
+      ...names,
+      ...names.slice(1).map((name) => say('compare.less', { name, first: names[0] ?? '' })),
+    ],
     rows: comparison.quantities.map((quantity) => ({
       label: quantity.label,
       meaning: quantity.meaning,
@@ -63,7 +73,9 @@ export function viewCompare(
       cells: [
         ...quantity.values.map((one) => range(one, quantity.unit)),
         ...quantity.against.map(({ difference }) =>
-          difference.low === 0 && difference.high === 0 ? 'the same' : range(difference, quantity.unit),
+          difference.low === 0 && difference.high === 0
+            ? say('compare.same')
+            : range(difference, quantity.unit),
         ),
       ],
     })),
@@ -88,10 +100,10 @@ function range(
   one: { readonly value: number; readonly low: number; readonly high: number },
   unit: string,
 ): string {
-  if (unit === 'margin' && one.low >= 9) return 'ample';
+  if (unit === 'margin' && one.low >= 9) return say('compare.ample');
   const write = (value: number) =>
     unit === 'margin' ? `${Math.round(100 * value)} %`.replace('-', '−') : sayRough(value);
   return one.low === one.high
     ? write(one.value)
-    : `${write(one.value)} (${write(one.low)} to ${write(one.high)})`;
+    : say('compare.range', { middle: write(one.value), low: write(one.low), high: write(one.high) });
 }

@@ -1,3 +1,5 @@
+import { localDecimal } from '../../../language/numbers.js';
+import { say, wordTable } from '../../../language/say.js';
 import type { DrawingPage, DrawingView } from '../../../templates/plan-models.js';
 import { type BenchState, writeQuery } from '../../bench-state.js';
 import type { CaseForm } from '../../case-form.js';
@@ -7,11 +9,7 @@ import { type PlanQuery, planParams, withParams } from '../../plans/plan-query.j
 import { caseFields, headingOf, queryFields, viewFrame } from './frame.js';
 
 /** What the drawing can show besides the position as it is. */
-export const DRAWING_SHOWS = {
-  planned: 'The plan, with the present position dashed',
-  before: 'What was before the trouble, dashed',
-  causes: 'Where the likeliest causes act',
-} as const;
+export const DRAWING_SHOWS = wordTable('drawing-show', ['planned', 'before', 'causes']);
 export type DrawingShow = keyof typeof DRAWING_SHOWS;
 
 /** The drawing page. */
@@ -30,7 +28,7 @@ export function viewDrawing(
     ...shows.map((show): [string, string] => ['show', show]),
   ];
   return {
-    frame: viewFrame(headingOf('The position to scale', state, form.case), '/drawing', state, form, query),
+    frame: viewFrame(headingOf(say('drawing.heading'), state, form.case), '/drawing', state, form, query),
     hidden: [...caseFields(state), ...queryFields(query)],
     shows: possible.map((show) => ({
       id: `show-${show}`,
@@ -44,14 +42,16 @@ export function viewDrawing(
       label: measure.label,
       value: write(measure, measure.value),
       before: measure.before === undefined ? '' : write(measure, measure.before),
-      from: measure.from === 'setup' ? 'setting' : 'computed',
+      from: measure.from === 'setup' ? say('drawing.setting') : say('drawing.computed'),
     })),
-    marks: marks.map((mark, i) => `${i + 1}: ${mark.label}, at the ${mark.placeLabel}`),
+    marks: marks.map((mark, i) =>
+      say('drawing.mark', { n: i + 1, mark: mark.label, place: mark.placeLabel }),
+    ),
     download: withParams('/drawing.svg', writeQuery(state), more),
   };
 }
 
 function write({ digits, unit }: Measure, value: number): string {
-  const number = value.toFixed(digits).replace('-', '−');
+  const number = localDecimal(value.toFixed(digits).replace('-', '−'));
   return unit === '' ? number : unit === '°' ? `${number}°` : `${number} ${unit}`;
 }

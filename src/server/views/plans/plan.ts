@@ -1,3 +1,5 @@
+import { sayFixed } from '../../../language/numbers.js';
+import { say, wordTable } from '../../../language/say.js';
 import { PLAN_SETTINGS } from '../../../rules/knowledge/plan-schema.js';
 import { sayChance, sayMinutes, sayPercent, sayRange } from '../../../rules/plans/plan-words.js';
 import { SETTINGS } from '../../../rules/plans/settings.js';
@@ -20,7 +22,7 @@ export function viewPlan(
   drawing: DrawingView | undefined,
 ): PlanPage {
   const { recommended } = report;
-  const heading = report.kind === 'new-yarn' ? 'A setup for this yarn' : 'What to change together';
+  const heading = report.kind === 'new-yarn' ? say('plan.new-yarn') : say('plan.together');
   return {
     frame: viewFrame(headingOf(heading, state, form.case), '/plan', state, form, query),
     hidden: caseFields(state),
@@ -55,7 +57,11 @@ export function viewPlan(
       title: step.title,
       why: step.why,
       how: step.how,
-      work: `${sayMinutes(step.minutes)} of work, ${step.who}${step.parts === undefined ? '' : `; parts: ${step.parts}`}`,
+      work: say('plan.step-work', {
+        time: sayMinutes(step.minutes),
+        who: step.who,
+        parts: step.parts === undefined ? '' : say('plan.step-parts', { parts: step.parts }),
+      }),
       expect: step.expect,
       measure: step.measure,
       proof: step.proof,
@@ -73,10 +79,13 @@ export function viewPlan(
       work: sayMinutes(plan.cost.minutes),
       href: withParams('/what-if', writeQuery(state), whatIfParams(plan)),
     })),
-    plansCaption: `Plans that no other beats on everything: ${report.efficient.length}${report.efficient.length > SHOWN_PLANS ? `, the first ${SHOWN_PLANS} shown` : ''}`,
+    plansCaption:
+      report.efficient.length > SHOWN_PLANS
+        ? say('plan.caption-first', { n: report.efficient.length, shown: SHOWN_PLANS })
+        : say('plan.caption', { n: report.efficient.length }),
     refused: [
       ...groupedLeftOut(report),
-      ...report.refused.map((one) => `${one.count} combinations: ${one.because}`),
+      ...report.refused.map((one) => say('plan.combinations', { n: one.count, because: one.because })),
     ],
     notes: report.notes,
     assumed: report.assumed.map((one) => `${one.label}: ${one.value}`),
@@ -86,7 +95,7 @@ export function viewPlan(
         ? report.setup.map((one) => ({
             label: one.label,
             value: one.planned,
-            from: one.changed ? 'by the plan' : one.assumed ? 'usual' : 'given',
+            from: one.changed ? say('plan.by-plan') : one.assumed ? say('plan.usual') : say('plan.given'),
           }))
         : [],
   };
@@ -102,7 +111,7 @@ function effectRows(plan: Plan, present: Plan): PlanPage['effects'] {
   });
   return [
     {
-      label: 'Chance of a stable run',
+      label: say('plan.stable-chance'),
       now: sayChance(present.effects.chance),
       planned: sayChance(effects.chance),
       range: '',
@@ -116,32 +125,36 @@ function effectRows(plan: Plan, present: Plan): PlanPage['effects'] {
         range: '',
       })),
     {
-      ...change('Output', effects.output),
-      now: `${Math.round(present.effects.outputGPerRotorH.value)} g/rotor-hour`,
-      planned: `${Math.round(effects.outputGPerRotorH.value)} g/rotor-hour`,
+      ...change(say('plan.output'), effects.output),
+      now: say('plan.grams', { n: Math.round(present.effects.outputGPerRotorH.value) }),
+      planned: say('plan.grams', { n: Math.round(effects.outputGPerRotorH.value) }),
     },
-    change('Hairiness', effects.hairiness),
-    change('Softness of hand', effects.hand),
-    change('Fly', effects.fly),
-    change('Tenacity', effects.tenacity),
-    change('Life of the nozzle', effects.nozzleLife),
+    change(say('plan.hairiness'), effects.hairiness),
+    change(say('plan.softness'), effects.hand),
+    change(say('plan.fly'), effects.fly),
+    change(say('plan.tenacity'), effects.tenacity),
+    change(say('plan.nozzle-life'), effects.nozzleLife),
     {
-      label: 'Work',
+      label: say('plan.work'),
       now: '',
-      planned: `${sayMinutes(cost.trialMinutes)} for the trial, ${sayMinutes(cost.minutes)} on ${cost.positions} positions`,
+      planned: say('plan.work-both', {
+        trial: sayMinutes(cost.trialMinutes),
+        all: sayMinutes(cost.minutes),
+        n: cost.positions,
+      }),
       range: '',
     },
-    { label: 'Parts', now: '', planned: cost.parts.length === 0 ? 'none' : cost.parts.join('; '), range: '' },
-    { label: 'Yarn not spun meanwhile', now: '', planned: `${cost.lostOutputKg.toFixed(1)} kg`, range: '' },
+    {
+      label: say('plan.parts'),
+      now: '',
+      planned: cost.parts.length === 0 ? say('plan.none') : cost.parts.join('; '),
+      range: '',
+    },
+    { label: say('plan.lost'), now: '', planned: `${sayFixed(cost.lostOutputKg, 1)} kg`, range: '' },
   ];
 }
 
-const MARGIN_LABELS = {
-  twist: 'Chance that the twist suffices',
-  tension: 'Chance that the yarn bears its tension',
-  fibres: 'Chance that there are fibres enough',
-  heat: 'Chance that the fibre stays below sticking',
-} as const;
+const MARGIN_LABELS = wordTable('plan-margin', ['twist', 'tension', 'fibres', 'heat']);
 
 function groupedLeftOut(report: PlanReport): string[] {
   const reasons = new Map<string, string[]>();
@@ -149,7 +162,7 @@ function groupedLeftOut(report: PlanReport): string[] {
     reasons.set(one.because, [...(reasons.get(one.because) ?? []), one.words]);
   return [...reasons].map(
     ([because, words]) =>
-      `${words.length === 1 ? words[0] : `${words.length} options (${words[0]} …)`}: ${because}`,
+      `${words.length === 1 ? words[0] : say('plan.some-options', { n: words.length, first: words[0] ?? '' })}: ${because}`,
   );
 }
 

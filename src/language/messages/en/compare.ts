@@ -1,0 +1,27 @@
+/** Setups side by side. */
+export const compare = {
+  compare: 'Compare',
+  'to-scale': 'To scale',
+  every: 'Every quantity',
+  'every-region': 'Every quantity side by side',
+  caption: 'Middle, and in brackets where nine in ten lie; differences on the same draws',
+  'pair-caption': 'Differences in percent, with the range in which nine draws of ten lie.',
+  heading: 'Setups side by side',
+  'this-one': 'This one',
+  'against-this': 'against this',
+  'and-this': 'and this (if you like)',
+  none: 'none',
+  same: 'the same',
+  ample: 'ample',
+  against: '{name} against {first}',
+  'against-percent': '{name} against {first}, percent',
+  less: '{name} less {first}',
+  range: '{middle} ({low} to {high})',
+  dashed: '{name}; dashed, {first}',
+  'dashed-caption': '{name}; dashed, {first}.',
+  'in-hand': 'The setup in hand',
+  'of-plan': 'The setup of the plan',
+  usual: 'The usual setup for this yarn',
+  'bars-about':
+    'A dot for the middle of each difference and a line for its range; left of the zero line is less, right is more. The table below gives the numbers.',
+} as const;

@@ -1,0 +1,21 @@
+/** The position to scale. */
+export const drawing = {
+  show: 'Show as well',
+  draw: 'Draw',
+  save: 'Save as a file (SVG)',
+  marks: 'Marks',
+  'in-words': 'The drawing in words',
+  measures: 'Measures',
+  'measures-of': 'Measures of the drawing',
+  measure: 'Measure',
+  before: 'Before',
+  from: 'From',
+  hint: 'Computed lengths and twists rest on judgement; they are drawn at their middle values.',
+  scaled: '{title}, to scale.',
+  dashed: 'Dashed: {what}.',
+  heading: 'The position to scale',
+  setting: 'setting',
+  computed: 'computed',
+  mark: '{n}: {mark}, at the {place}',
+  title: 'The spinning position, to scale',
+} as const;
