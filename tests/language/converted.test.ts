@@ -54,11 +54,14 @@ const templates = readdirSync(TEMPLATES, { recursive: true, encoding: 'utf8' })
   .sort();
 
 /** Words that are the same in every language. */
-const NAMES = /^(?:(?:– )?Peelpoint|peelpoint counts log|YAML|JSON|CSV|PDF|SVG)$/;
+const NAMES = /^(?:(?:– )?Peelpoint|YAML|JSON|CSV|PDF|SVG)$/;
 
 /** Texts of a template that are written in it: between tags, and in attributes that are read out. */
 function ownTexts(template: string): string[] {
-  const shown = template.replace(/<%[\s\S]*?%>/g, '\u0000').replace(/<(script|style)[\s\S]*?<\/\1>/g, '');
+  const shown = template
+    .replace(/<%[\s\S]*?%>/g, '\u0000')
+    // What is typed as it stands is the same in every language.
+    .replace(/<(script|style|code|kbd)\b[\s\S]*?<\/\1>/g, '');
   const between = [...shown.matchAll(/>([^<]*)</g)].map((match) => match[1] ?? '');
   const attributes = [...shown.matchAll(/\s(?:aria-label|title|alt|placeholder|data-title)="([^"]*)"/g)].map(
     (match) => match[1] ?? '',

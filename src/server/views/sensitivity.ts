@@ -85,7 +85,7 @@ export function viewSensitivity(
               number: widest.what,
               to: sayLevel(widest.kind, widest.to),
               from: sayLevel(widest.kind, widest.from),
-              then: sayPercent(changeOf(widest)?.after ?? now),
+              after: sayPercent(changeOf(widest)?.after ?? now),
             }),
           ],
     picture:

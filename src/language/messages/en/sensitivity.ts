@@ -4,7 +4,7 @@ export const sensitivity = {
   'as-table': 'The same as a table',
   number: 'Number',
   'if-were': 'If it were',
-  then: 'Then (points)',
+  'then-points': 'Then (points)',
   hint: 'Each number is moved alone, by one step: a base rate halved or doubled, a strength or weight to the next name on its scale. What would have to be wrong for the answer to be wrong is what deserves a second look.',
   picture:
     'Where its probability goes when one number is a step lower or higher. The upright line is today’s.',
@@ -21,7 +21,7 @@ export const sensitivity = {
   leader: '{number} from {from} to {to}: then “{cause}” leads.',
   'stands-still': '“{cause}” stands at {now}. No single step moves it by half a percentage point or more.',
   'hangs-most':
-    '“{cause}” stands at {now}. It hangs most on the {number}: with {to} instead of {from} it would stand at {then}.',
+    '“{cause}” stands at {now}. It hangs most on the {number}: with {to} instead of {from} it would stand at {after}.',
   'how-far': 'How far single numbers move “{cause}”',
   'not-tried':
     '{n} further steps were not tried, since the case is dear to compute; the most promising were.',
