@@ -1,4 +1,6 @@
 import { scaleLinear } from 'd3-scale';
+import { localDecimal } from '../../language/numbers.js';
+import { say } from '../../language/say.js';
 import { element, type Picture, textLines, wrapText } from './svg.js';
 
 /** One cause: its value, the interval around it, and the share of all up to and with it. */
@@ -43,7 +45,7 @@ export function drawPareto(title: string, unit: string, bars: readonly ParetoBar
         element(
           'text',
           { class: 'axis-label', x: x(value), y: TOP - 11, 'text-anchor': value === 0 ? 'start' : 'middle' },
-          String(value),
+          localDecimal(String(value)),
         ),
       ),
     );
@@ -71,7 +73,7 @@ export function drawPareto(title: string, unit: string, bars: readonly ParetoBar
       element(
         'text',
         { class: 'axis-label', x: WIDTH - RIGHT + 8, y: y + 18 },
-        `${Math.round(bar.cumulative * 100)} % so far`,
+        say('quality-desk.so-far', { percent: Math.round(bar.cumulative * 100) }),
       ),
     );
     top += lines.length * LINE + BAR + 13;
@@ -81,11 +83,7 @@ export function drawPareto(title: string, unit: string, bars: readonly ParetoBar
     'svg',
     { class: 'picture pareto', viewBox: `0 0 ${WIDTH} ${height}`, role: 'group', 'aria-label': title },
     element('title', {}, title),
-    element(
-      'desc',
-      {},
-      `One bar a cause, in ${unit}, largest first, with a line for the interval. The table below gives the same numbers.`,
-    ),
+    element('desc', {}, say('quality-desk.pareto-desc', { unit })),
     ...ticks,
     ...rows,
   );

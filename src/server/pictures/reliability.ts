@@ -1,4 +1,5 @@
 import { scaleLinear } from 'd3-scale';
+import { say } from '../../language/say.js';
 import { element, type Picture } from './svg.js';
 
 /** Forecasts that lie close together and how often they came true. */
@@ -42,11 +43,7 @@ export function drawReliability(title: string, points: readonly ReliabilityPoint
     'svg',
     { class: 'picture reliability', viewBox: `0 0 ${SIZE} ${SIZE}`, role: 'img', 'aria-label': title },
     element('title', {}, title),
-    element(
-      'desc',
-      {},
-      'Points on the dashed diagonal: what was said came true as often as it was said. A larger point rests on more cases; the line through it is the interval. The table gives the same numbers.',
-    ),
+    element('desc', {}, say('quality-desk.rel-desc')),
     ...grid,
     element('line', { class: 'diagonal', x1: x(0), y1: y(0), x2: x(1), y2: y(1) }),
     ...points.flatMap((point) => [
@@ -67,7 +64,7 @@ export function drawReliability(title: string, points: readonly ReliabilityPoint
     element(
       'text',
       { class: 'axis-label', x: (LEFT + SIZE - EDGE) / 2, y: SIZE - 8, 'text-anchor': 'middle' },
-      'said, %',
+      say('quality-desk.axis-said'),
     ),
     element(
       'text',
@@ -78,7 +75,7 @@ export function drawReliability(title: string, points: readonly ReliabilityPoint
         'text-anchor': 'middle',
         transform: `rotate(-90 12 ${(SIZE - BOTTOM) / 2})`,
       },
-      'came true, %',
+      say('quality-desk.axis-true'),
     ),
   );
 }

@@ -11,6 +11,8 @@ import { chance } from './chance.js';
 import { changing } from './changing.js';
 import { columnRole } from './column-role.js';
 import { compare } from './compare.js';
+import { complaint } from './complaint.js';
+import { complaintState } from './complaint-state.js';
 import { convert } from './convert.js';
 import { countExport } from './count-export.js';
 import { countFinding } from './count-finding.js';
@@ -26,6 +28,7 @@ import { endUse } from './end-use.js';
 import { family } from './family.js';
 import { fault } from './fault.js';
 import { fibre } from './fibre.js';
+import { form } from './form.js';
 import { home } from './home.js';
 import { howKnown } from './how-known.js';
 import { kept } from './kept.js';
@@ -34,11 +37,13 @@ import { margin } from './margin.js';
 import { number } from './number.js';
 import { openFile } from './open-file.js';
 import { option } from './option.js';
+import { overview } from './overview.js';
 import { page } from './page.js';
 import { plan } from './plan.js';
 import { planMargin } from './plan-margin.js';
 import { property } from './property.js';
 import { quality } from './quality.js';
+import { qualityDesk } from './quality-desk.js';
 import { quantity } from './quantity.js';
 import { reasoning } from './reasoning.js';
 import { record } from './record.js';
@@ -122,5 +127,10 @@ export const ENGLISH = {
   'drawing-show': drawingShow,
   card,
   sensitivity,
+  'complaint-state': complaintState,
+  complaint,
+  form,
+  overview,
+  'quality-desk': qualityDesk,
   words,
 } as const;

@@ -9,6 +9,7 @@ import {
   JournalError,
   searchCases,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { writeCsv } from '../../../statistics/tables/write-csv.js';
 import { atDesk, pathPart, viewHead } from '../../journal/desk.js';
 import { benchQuery, readKept } from '../../journal/kept-case.js';
@@ -45,27 +46,25 @@ export function casePages(site: Site): Hono {
         return c.html(
           site.page(
             'journal-list',
-            { title: 'Cases', section: 'journal' },
+            { title: say('complaint.cases'), section: 'journal' },
             {
               head: viewHead(desk, '/cases'),
-              heading: 'Cases',
+              heading: say('complaint.cases'),
               lead: '',
               actions: [
-                { href: '/cases?state=not-closed', text: 'Not closed' },
-                { href: '/cases', text: 'All' },
-                { href: '/bench', text: 'Diagnose, then open a case' },
+                { href: '/cases?state=not-closed', text: say('overview.not-closed-all') },
+                { href: '/cases', text: say('overview.all') },
+                { href: '/bench', text: say('overview.diagnose-open') },
               ],
               filter: viewCaseFilter(params, knowledge, names),
               filtered,
-              count: filtered ? `${sayNumber(count)} found` : sayNumber(count),
+              count: filtered ? say('overview.found', { n: sayNumber(count) }) : sayNumber(count),
               table: casesTable(
                 'cases',
                 found.rows,
                 knowledge,
                 names,
-                filtered
-                  ? 'No case is like that.'
-                  : 'There is no case yet. Diagnose at the bench, then open one.',
+                filtered ? say('overview.no-case-like') : say('overview.no-case-yet'),
               ),
               next: found.next === null ? '' : withParams('/cases', params, { after: found.next }),
               first: after === null ? '' : withParams('/cases', params, {}),

@@ -15,6 +15,7 @@ import {
   searchComplaints,
   withdrawPhoto,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { writeCsv } from '../../../statistics/tables/write-csv.js';
 import type { FormView, RecordPage } from '../../../templates/journal-models.js';
 import {
@@ -73,7 +74,7 @@ export function complaintPages(site: Site): Hono {
     return c.html(
       site.page(
         'journal-record',
-        { title: wrong ? `Error: ${page.heading}` : page.heading, section: 'journal' },
+        { title: wrong ? say('complaint.error', { title: page.heading }) : page.heading, section: 'journal' },
         page,
       ),
       sent?.stale !== undefined ? 409 : wrong ? 422 : 200,
@@ -90,18 +91,18 @@ export function complaintPages(site: Site): Hono {
         ...bare,
         head: viewHead(desk, '/complaints'),
         backHref: '/complaints',
-        backText: 'All complaints',
-        heading: 'Log a complaint',
-        lead: 'The yarn or the lot is enough to find the frames it was spun on and the cases that were open on them.',
+        backText: say('complaint.all'),
+        heading: say('complaint.log'),
+        lead: say('complaint.log-lead'),
         form: viewForm(
           '/complaints/new',
-          'Log the complaint',
+          say('complaint.log-submit'),
           [
             ...complaintFields(make, await loadNames(desk.journal)),
-            make.day('receivedAt', 'Received', { hint: 'Empty: today.' }),
-            make.area('note', 'Note'),
+            make.day('receivedAt', say('complaint.received'), { hint: say('complaint.empty-today') }),
+            make.area('note', say('record.note')),
             make.hidden('key', newKey()),
-            make.text('who', 'Your name', { value: desk.who, autocomplete: 'name' }),
+            make.text('who', say('record.your-name'), { value: desk.who, autocomplete: 'name' }),
           ],
           sent?.problems ?? [],
         ),
@@ -119,14 +120,14 @@ export function complaintPages(site: Site): Hono {
     const make = startFields(typed, problems);
     return viewForm(
       `/complaints/${record.id}/photos`,
-      'Add the photo',
+      say('complaint.add-photo'),
       [
-        make.file('photo', 'Photo', {
-          hint: `PNG, JPEG or WebP, at most 5 MB; at most ${MOST_PHOTOS} to a complaint. A camera may write where a picture was taken into the file: it is kept as it is.`,
+        make.file('photo', say('complaint.photo'), {
+          hint: say('complaint.photo-hint', { most: MOST_PHOTOS }),
         }),
-        make.text('caption', 'What it shows'),
+        make.text('caption', say('complaint.shows')),
         make.hidden('key', newKey()),
-        make.text('who', 'Your name', { value: desk.who, autocomplete: 'name' }),
+        make.text('who', say('record.your-name'), { value: desk.who, autocomplete: 'name' }),
       ],
       problems,
     );
@@ -145,7 +146,8 @@ export function complaintPages(site: Site): Hono {
       site.page(
         'journal-complaint',
         {
-          title: problems.length > 0 ? `Error: ${record.fabricFault}` : record.fabricFault,
+          title:
+            problems.length > 0 ? say('complaint.error', { title: record.fabricFault }) : record.fabricFault,
           section: 'journal',
         },
         viewComplaint(
@@ -179,7 +181,7 @@ export function complaintPages(site: Site): Hono {
       ...bare,
       head: viewHead(desk, '/complaints'),
       backHref: `/complaints/${record.id}`,
-      backText: `Complaint ${record.number}: ${record.fabricFault}`,
+      backText: say('complaint.back', { number: record.number, fault: record.fabricFault }),
       heading: form.heading,
       lead: form.lead,
       stale:
@@ -196,7 +198,7 @@ export function complaintPages(site: Site): Hono {
           ...form.fields(make),
           make.hidden('seen', String(record.version)),
           make.hidden('key', newKey()),
-          make.text('who', 'Your name', { value: desk.who, autocomplete: 'name' }),
+          make.text('who', say('record.your-name'), { value: desk.who, autocomplete: 'name' }),
         ],
         sent?.problems ?? [],
       ),
@@ -221,25 +223,25 @@ export function complaintPages(site: Site): Hono {
         return c.html(
           site.page(
             'journal-list',
-            { title: 'Complaints', section: 'journal' },
+            { title: say('record.complaints'), section: 'journal' },
             {
               head: viewHead(desk, '/complaints'),
-              heading: 'Complaints',
+              heading: say('record.complaints'),
               lead: '',
               actions: [
-                { href: '/complaints/new', text: 'Log a complaint' },
-                { href: '/complaints?state=not-closed', text: 'Not closed' },
-                { href: '/complaints', text: 'All' },
+                { href: '/complaints/new', text: say('complaint.log') },
+                { href: '/complaints?state=not-closed', text: say('overview.not-closed-all') },
+                { href: '/complaints', text: say('overview.all') },
               ],
               filter: viewComplaintFilter(params, knowledge, names),
               filtered,
-              count: filtered ? `${sayNumber(count)} found` : sayNumber(count),
+              count: filtered ? say('overview.found', { n: sayNumber(count) }) : sayNumber(count),
               table: complaintsTable(
                 'complaints',
                 found.rows,
                 knowledge,
                 names,
-                filtered ? 'No complaint is like that.' : 'No complaint has been logged yet.',
+                filtered ? say('complaint.none-like-that') : say('complaint.none-yet'),
               ),
               next: found.next === null ? '' : withParams('/complaints', params, { after: found.next }),
               first: after === null ? '' : withParams('/complaints', params, {}),
@@ -332,12 +334,12 @@ export function complaintPages(site: Site): Hono {
         const { typed } = await readSent(c);
         const reader = readTyped(typed);
         const complaint = readComplaint(reader);
-        const receivedAt = reader.moment('receivedAt', 'Received');
+        const receivedAt = reader.moment('receivedAt', say('complaint.received'));
         const note = reader.text('note');
-        reader.needed('who', 'Your name');
+        reader.needed('who', say('record.your-name'));
         const controls = [
           ...complaintFields(startFields(typed, []), await loadNames(desk.journal)),
-          startFields(typed, []).text('who', 'Your name'),
+          startFields(typed, []).text('who', say('record.your-name')),
         ];
         const written = await writeSent(controls, reader.problems, () =>
           logComplaint(
@@ -374,7 +376,7 @@ export function complaintPages(site: Site): Hono {
         if (form === undefined) return c.notFound();
         const reader = readTyped(typed);
         const input = form.read(reader);
-        reader.needed('who', 'Your name');
+        reader.needed('who', say('record.your-name'));
         const seen = Number(typed.get('seen')?.at(-1) ?? 0);
         const written = await writeSent(form.fields(startFields(typed, [])), reader.problems, () =>
           recordComplaintStep(desk.journal, { id: context.record.id, seen }, input, byFrom(typed)),
@@ -393,10 +395,10 @@ export function complaintPages(site: Site): Hono {
         const { typed, files } = await readSent(c);
         const reader = readTyped(typed);
         const id = pathPart(c, 'id');
-        reader.needed('who', 'Your name');
+        reader.needed('who', say('record.your-name'));
         const photo = files.get('photo');
         if (photo === undefined)
-          reader.problems.push({ name: 'photo', message: 'Photo: no file was chosen.', allowed: '' });
+          reader.problems.push({ name: 'photo', message: say('complaint.no-file'), allowed: '' });
         const record = await findComplaint(desk.journal, id);
         const written = await writeSent(photoForm(desk, record).fields, reader.problems, async () =>
           addPhoto(
@@ -431,10 +433,12 @@ export function complaintPages(site: Site): Hono {
       atDesk(site, async (c, desk) => {
         const { typed } = await readSent(c);
         const reader = readTyped(typed);
-        const why = reader.needed('why', 'Why');
-        reader.needed('who', 'Your name');
-        const written = await writeSent([startFields(typed, []).text('why', 'Why')], reader.problems, () =>
-          withdrawPhoto(desk.journal, pathPart(c, 'photo'), why, byFrom(typed)),
+        const why = reader.needed('why', say('record.why'));
+        reader.needed('who', say('record.your-name'));
+        const written = await writeSent(
+          [startFields(typed, []).text('why', say('record.why'))],
+          reader.problems,
+          () => withdrawPhoto(desk.journal, pathPart(c, 'photo'), why, byFrom(typed)),
         );
         if (!written.ok) return withdrawPage(c, desk, { typed, ...written });
         rememberName(c, typed);
@@ -447,9 +451,16 @@ export function complaintPages(site: Site): Hono {
         const record = await findComplaint(desk.journal, pathPart(c, 'id'));
         const names = await loadNames(desk.journal);
         const missing = [
-          ...(record.rootCause === null ? ['the root cause'] : []),
-          ...(record.corrective === '' ? ['the corrective action'] : []),
-          ...(record.verification === null ? ['the verification'] : []),
+          ...(record.rootCause === null ? [say('complaint.missing-root')] : []),
+          ...(record.corrective === '' ? [say('complaint.missing-corrective')] : []),
+          ...(record.verification === null ? [say('complaint.missing-verification')] : []),
+        ];
+        const onLetter = [
+          say('complaint.received'),
+          say('complaint.claimed'),
+          say('record.yarn'),
+          say('record.lot'),
+          say('complaint.spun'),
         ];
         const section = (title: string, text: string) =>
           text === ''
@@ -458,55 +469,58 @@ export function complaintPages(site: Site): Hono {
         return c.html(
           site.page(
             'journal-sheet',
-            { title: `Letter on complaint ${record.number}`, section: 'journal' },
+            { title: say('complaint.letter-on', { number: record.number }), section: 'journal' },
             {
               backHref: `/complaints/${record.id}`,
-              backText: 'Back to the complaint',
+              backText: say('complaint.back-to'),
               demo: desk.demo,
-              heading: `Your complaint: ${record.fabricFault}`,
+              heading: say('complaint.yours', { fault: record.fabricFault }),
               top: [
                 record.customer,
                 sayLongDay(new Date().toISOString()),
-                `Our reference: complaint ${record.number}`,
+                say('complaint.reference', { number: record.number }),
               ],
               facts: complaintFacts(record, names)
-                .filter((fact) => ['Received', 'Claimed', 'Yarn', 'Lot', 'Spun'].includes(fact.term))
+                .filter((fact) => onLetter.includes(fact.term))
                 .map((fact) => ({ ...fact, href: '' })),
               sections: [
                 {
                   title: '',
                   lines: [
-                    `On ${sayLongDay(record.receivedAt)} you told us of ${record.fabricFault} in goods made from our yarn. We have looked into it and report below what we found and what we have done.`,
+                    say('complaint.opening', {
+                      day: sayLongDay(record.receivedAt),
+                      fault: record.fabricFault,
+                    }),
                   ],
                   table: undefined,
                 },
-                ...section('What we held back at once', record.containment),
+                ...section(say('complaint.l-containment'), record.containment),
                 ...section(
-                  'What caused it',
+                  say('complaint.l-cause'),
                   record.rootCause === null
                     ? ''
                     : `${record.rootCause.cause === null ? '' : `${causeName(knowledge, record.rootCause.cause)}.\n`}${record.rootCause.text}`,
                 ),
-                ...section('What put it right', record.corrective),
-                ...section('What keeps it from coming back', record.preventive),
-                ...section('How we know', record.verification?.text ?? ''),
+                ...section(say('complaint.l-corrective'), record.corrective),
+                ...section(say('complaint.l-preventive'), record.preventive),
+                ...section(say('complaint.l-verification'), record.verification?.text ?? ''),
                 ...(missing.length === 0
                   ? [
                       {
                         title: '',
-                        lines: ['We regret the trouble and thank you for telling us.'],
+                        lines: [say('complaint.regret')],
                         table: undefined,
                       },
                     ]
                   : [
                       {
-                        title: 'Not ready to be sent',
-                        lines: [`Still missing: ${missing.join(', ')}.`],
+                        title: say('complaint.not-ready'),
+                        lines: [say('complaint.still-missing', { what: missing.join(', ') })],
                         table: undefined,
                       },
                     ]),
               ],
-              signatures: ['Quality'],
+              signatures: [say('complaint.signature')],
             },
           ),
         );
@@ -523,16 +537,16 @@ export function complaintPages(site: Site): Hono {
           ...bare,
           head: viewHead(desk, '/complaints'),
           backHref: '/complaints',
-          backText: 'All complaints',
-          heading: 'Withdraw a photo',
-          lead: 'It is shown no longer. It stays in the journal, as everything does.',
+          backText: say('complaint.all'),
+          heading: say('complaint.withdraw-photo'),
+          lead: say('complaint.withdraw-lead'),
           form: viewForm(
             `/photos/${id}/withdraw`,
-            'Withdraw it',
+            say('record.withdraw-it'),
             [
-              make.text('why', 'Why'),
+              make.text('why', say('record.why')),
               make.hidden('key', newKey()),
-              make.text('who', 'Your name', { value: desk.who, autocomplete: 'name' }),
+              make.text('who', say('record.your-name'), { value: desk.who, autocomplete: 'name' }),
             ],
             sent?.problems ?? [],
           ),

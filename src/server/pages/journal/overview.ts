@@ -6,6 +6,7 @@ import {
   searchCases,
   searchComplaints,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { atDesk, viewHead } from '../../journal/desk.js';
 import { loadNames } from '../../journal/names.js';
 import type { Site } from '../../site.js';
@@ -37,30 +38,30 @@ export function journalPages(site: Site): Hono {
       return c.html(
         site.page(
           'journal',
-          { title: 'Journal', section: 'journal' },
+          { title: say('shell.journal'), section: 'journal' },
           {
             head: viewHead(desk, '/journal'),
             tiles: [
-              { href: '/cases?state=not-closed', figure: String(figures.open), text: 'cases not closed' },
+              { href: '/cases?state=not-closed', figure: String(figures.open), text: say('overview.t-open') },
               {
                 href: '/cases?state=closed&months=1',
                 figure: String(figures.closed),
-                text: 'closed in a month',
+                text: say('overview.t-closed'),
               },
               {
                 href: '/complaints?state=not-closed',
                 figure: String(figures.complaints),
-                text: 'complaints not closed',
+                text: say('overview.t-complaints'),
               },
-              { href: '/frames', figure: String(figures.frames), text: 'frames' },
+              { href: '/frames', figure: String(figures.frames), text: say('overview.t-frames') },
             ],
-            cases: casesTable('open-cases', cases.rows, knowledge, names, 'No case is open.'),
+            cases: casesTable('open-cases', cases.rows, knowledge, names, say('overview.no-case-open')),
             complaints: complaintsTable(
               'open-complaints',
               complaints.rows,
               knowledge,
               names,
-              'No complaint is open.',
+              say('overview.no-complaint-open'),
             ),
             yarns: [...names.yarns].map(([id, text]) => ({
               href: `/quality?yarn=${encodeURIComponent(id)}&months=6`,

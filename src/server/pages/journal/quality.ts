@@ -11,7 +11,9 @@ import {
   type ParetoMeasure,
   rankRootCauses,
 } from '../../../journal/index.js';
-import { joinWords } from '../../../rules/words.js';
+import { sayFixed } from '../../../language/numbers.js';
+import { say } from '../../../language/say.js';
+import { joinWords, sentenceCase } from '../../../rules/words.js';
 import { writeCsv } from '../../../statistics/tables/write-csv.js';
 import type { QualityPage, TableView } from '../../../templates/journal-models.js';
 import {
@@ -24,7 +26,7 @@ import { loadNames, type Names } from '../../journal/names.js';
 import { drawPareto } from '../../pictures/pareto-bars.js';
 import { drawReliability } from '../../pictures/reliability.js';
 import type { Site } from '../../site.js';
-import { MONTH_CHOICES } from '../../views/journal/case-filter.js';
+import { monthChoices } from '../../views/journal/case-filter.js';
 import { startFields, typedFrom, viewForm } from '../../views/journal/form.js';
 import { sayDay } from '../../views/journal/moments.js';
 import { type Cell, viewTable } from '../../views/journal/table.js';
@@ -32,12 +34,14 @@ import { causeName, sayBound, sayCost, sayShare, saySpan } from '../../views/jou
 import { sayPercent, sayRough } from '../../words.js';
 import { caseFilterFrom, complaintFilterFrom, monthsFrom, withParams } from './filter-params.js';
 
-const MEASURES: readonly (readonly [ParetoMeasure, string, string])[] = [
-  ['number', 'Number of cases', 'cases'],
-  ['rotor-hours', 'Lost rotor-hours', 'rotor-hours'],
-  ['minutes', 'Working time', 'minutes'],
-  ['waste', 'Waste', 'kg'],
-];
+const MEASURES = ['number', 'rotor-hours', 'minutes', 'waste'] as const satisfies readonly ParetoMeasure[];
+/** Units as they stand in files for other programs, which are in English. */
+const FILE_UNITS: Readonly<Record<ParetoMeasure, string>> = {
+  number: 'cases',
+  'rotor-hours': 'rotor-hours',
+  minutes: 'minutes',
+  waste: 'kg',
+};
 const BARS = 12;
 const OFFENDERS_SHOWN = 6;
 
@@ -60,7 +64,7 @@ export function qualityPages(site: Site): Hono {
       if ((all.get(key) ?? '') !== '') params.set(key, all.get(key) ?? '');
     // Without a word about time the last year is meant; "all" says all time.
     if (!params.has('months') && !params.has('from') && all.get('months') !== '') params.set('months', '12');
-    const by = MEASURES.find(([measure]) => measure === params.get('by'))?.[0] ?? 'number';
+    const by = MEASURES.find((measure) => measure === params.get('by')) ?? 'number';
     const cases = caseFilterFrom(params, new Date().toISOString());
     return { params, by, cases, from: cases.openedFrom };
   };
@@ -71,7 +75,11 @@ export function qualityPages(site: Site): Hono {
       atDesk(site, async (c, desk) => {
         const wanted = read(c);
         return c.html(
-          site.page('quality', { title: 'Quality desk', section: 'journal' }, await view(desk, wanted)),
+          site.page(
+            'quality',
+            { title: say('quality-desk.title'), section: 'journal' },
+            await view(desk, wanted),
+          ),
         );
       }),
     )
@@ -86,7 +94,7 @@ export function qualityPages(site: Site): Hono {
               'cause',
               'in words',
               'cases',
-              `value, ${unitOf(wanted.by)}`,
+              `value, ${FILE_UNITS[wanted.by]}`,
               'low',
               'high',
               'share',
@@ -157,10 +165,14 @@ export function qualityPages(site: Site): Hono {
     const unit = unitOf(by);
     return {
       head: viewHead(desk, '/quality'),
-      heading: yarn === '' ? 'Quality desk' : (names.yarns.get(yarn) ?? yarn),
+      heading: yarn === '' ? say('quality-desk.title') : (names.yarns.get(yarn) ?? yarn),
       answer: sayAnswer(answer, pareto, costs, wanted, names),
       yarns: [
-        { href: withParams('/quality', params, { yarn: '' }), text: 'All yarns', current: yarn === '' },
+        {
+          href: withParams('/quality', params, { yarn: '' }),
+          text: say('quality-desk.all-yarns'),
+          current: yarn === '',
+        },
         ...[...names.yarns].map(([id, text]) => ({
           href: withParams('/quality', params, {
             yarn: id,
@@ -170,20 +182,23 @@ export function qualityPages(site: Site): Hono {
           current: id === yarn,
         })),
       ],
-      filter: viewForm('/quality', 'Look', [
-        make.select('yarn', 'Yarn', [['', 'all'], ...names.yarns]),
-        make.select('customer', 'Customer', [
-          ['', 'all'],
+      filter: viewForm('/quality', say('quality-desk.look'), [
+        make.select('yarn', say('record.yarn'), [['', say('quality-desk.all')], ...names.yarns]),
+        make.select('customer', say('complaint.customer'), [
+          ['', say('quality-desk.all')],
           ...(await customers(desk)).map((one) => [one, one] as const),
         ]),
-        make.select('frame', 'Frame', [['', 'all'], ...names.frames]),
-        make.select('months', 'Over', [['all', 'all time'], ...MONTH_CHOICES.slice(1)]),
-        make.day('from', 'Or from'),
-        make.day('until', 'Until'),
+        make.select('frame', say('record.frame'), [['', say('quality-desk.all')], ...names.frames]),
+        make.select('months', say('quality-desk.over'), [
+          ['all', say('overview.all-time')],
+          ...monthChoices().slice(1),
+        ]),
+        make.day('from', say('overview.or-from')),
+        make.day('until', say('overview.until')),
       ]),
-      measures: MEASURES.map(([measure, text]) => ({
+      measures: MEASURES.map((measure) => ({
         href: `${withParams('/quality', params, { by: measure })}#pareto-heading`,
-        text,
+        text: say(`quality-desk.m-${measure}`),
         current: measure === by,
       })),
       complaints: complaintTable(answer, params),
@@ -191,7 +206,7 @@ export function qualityPages(site: Site): Hono {
         pareto.rows.length === 0
           ? undefined
           : drawPareto(
-              `Root causes by ${unit}`,
+              say('quality-desk.causes-by', { unit }),
               unit,
               pareto.rows.slice(0, BARS).map((row) => ({
                 label: name(row.cause),
@@ -201,50 +216,60 @@ export function qualityPages(site: Site): Hono {
                 figure:
                   by === 'minutes'
                     ? saySpan(row.value)
-                    : `${sayRough(row.value)} ${by === 'number' ? '' : unit === 'rotor-hours' ? 'h' : unit}`.trim(),
+                    : `${sayRough(row.value)} ${by === 'number' ? '' : by === 'rotor-hours' ? 'h' : unit}`.trim(),
                 href: casesHref({ cause: row.cause }),
               })),
             ),
       paretoTable: viewTable(
         'pareto',
-        'Confirmed root causes',
+        say('quality-desk.confirmed-causes'),
         [
-          'Cause',
-          '#Cases',
-          ...(by === 'number' ? [] : [`#${unit.charAt(0).toUpperCase()}${unit.slice(1)}`]),
-          '#95 % interval',
-          '#Share',
-          '#Running share',
+          say('complaint.cause'),
+          `#${say('complaint.cases')}`,
+          ...(by === 'number' ? [] : [`#${sentenceCase(unit)}`]),
+          `#${say('quality-desk.interval')}`,
+          `#${say('quality-desk.share')}`,
+          `#${say('quality-desk.running')}`,
         ],
         pareto.rows.map((row): Cell[] => [
           { text: name(row.cause), href: casesHref({ cause: row.cause }) },
           String(row.cases),
           ...(by === 'number' ? [] : [sayRough(row.value)]),
-          row.interval === null ? '–' : `${sayBound(row.interval.lower)} to ${sayBound(row.interval.upper)}`,
+          row.interval === null
+            ? '–'
+            : say('quality-desk.bounds', {
+                low: sayBound(row.interval.lower),
+                high: sayBound(row.interval.upper),
+              }),
           row.shareInterval === null
             ? sayShare(row.share)
             : {
                 text: sayShare(row.share),
-                note: `${Math.round(row.shareInterval.lower * 100)} to ${Math.round(row.shareInterval.upper * 100)}\u00a0%`,
+                note: sayRange(row.shareInterval),
               },
           sayShare(row.cumulative),
         ]),
-        'No case with a confirmed cause.',
+        say('quality-desk.no-confirmed'),
       ),
-      paretoNote: `${pareto.rows.length > BARS ? `The first ${BARS} of ${pareto.rows.length}. ` : ''}The line on each bar holds what another period like this would bring, 19 times in 20. ${pareto.suspected} more cases have a suspected cause and ${pareto.notFound} none; they are in no bar. A bar leads to its cases.`,
+      paretoNote: `${pareto.rows.length > BARS ? `${say('quality-desk.first-of', { n: BARS, all: pareto.rows.length })} ` : ''}${say('quality-desk.pareto-note', { suspected: pareto.suspected, none: pareto.notFound })}`,
       offenders,
-      offenderNote:
-        'Expected is what an even share would bring, by the hours run where they are known. “More than chance” is corrected for how many places were looked at.',
+      offenderNote: say('quality-desk.offender-note'),
       durations: viewTable(
         'durations',
-        'Times to find and to fix',
-        ['', '#Half within', '#A quarter within', '#Three quarters within', '#Cases'],
+        say('quality-desk.times'),
+        [
+          '',
+          `#${say('quality-desk.half')}`,
+          `#${say('quality-desk.quarter')}`,
+          `#${say('quality-desk.three-quarters')}`,
+          `#${say('complaint.cases')}`,
+        ],
         [
           ...(durations.find === null
             ? []
             : [
                 [
-                  'To know the cause',
+                  say('quality-desk.know'),
                   saySpan(durations.find.median),
                   saySpan(durations.find.lowerQuartile),
                   saySpan(durations.find.upperQuartile),
@@ -255,7 +280,7 @@ export function qualityPages(site: Site): Hono {
             ? []
             : [
                 [
-                  'To run well again',
+                  say('quality-desk.well'),
                   saySpan(durations.fix.median),
                   saySpan(durations.fix.lowerQuartile),
                   saySpan(durations.fix.upperQuartile),
@@ -263,14 +288,14 @@ export function qualityPages(site: Site): Hono {
                 ],
               ]),
         ],
-        'No closed case with a cause.',
+        say('quality-desk.no-closed'),
       ),
       hits: sayHits(hits, calibration),
       reliability:
         calibration === null || calibration.few
           ? undefined
           : drawReliability(
-              'How often the first-ranked cause was right, by the chance it was given',
+              say('quality-desk.right-picture'),
               calibration.bins.map((bin) => ({
                 forecast: bin.meanForecast,
                 share: bin.share,
@@ -281,25 +306,30 @@ export function qualityPages(site: Site): Hono {
             ),
       reliabilityTable: viewTable(
         'reliability',
-        'Said and come true',
-        ['Chance given to the first cause', '#On average', '#Came true', '#Of'],
+        say('quality-desk.said-true'),
+        [
+          say('quality-desk.chance-given'),
+          `#${say('quality-desk.average')}`,
+          `#${say('quality-desk.came-true')}`,
+          `#${say('quality-desk.of')}`,
+        ],
         (calibration?.bins ?? []).map((bin) => [
-          `${sayPercent(bin.from)} to ${sayPercent(bin.until)}`,
+          say('quality-desk.bounds', { low: sayPercent(bin.from), high: sayPercent(bin.until) }),
           sayPercent(bin.meanForecast),
           {
             text: sayShare(bin.share),
-            note: `${Math.round(bin.interval.lower * 100)} to ${Math.round(bin.interval.upper * 100)}\u00a0%`,
+            note: sayRange(bin.interval),
           },
           String(bin.forecasts),
         ]),
-        'No confirmed case has kept a ranking yet.',
+        say('quality-desk.no-ranking'),
       ),
-      reliabilityNote: 'On the diagonal: what was said came true as often as it was said.',
+      reliabilityNote: say('quality-desk.diagonal'),
       downloads: [
-        { href: withParams('/quality.csv', params, { by }), text: 'Root causes, CSV' },
-        { href: withParams('/quality.json', params, { by }), text: 'All of it, JSON' },
-        { href: withParams('/complaints.csv', params, {}), text: 'Complaints, CSV' },
-        { href: withParams('/cases.csv', params, {}), text: 'Cases, CSV' },
+        { href: withParams('/quality.csv', params, { by }), text: say('quality-desk.d-causes') },
+        { href: withParams('/quality.json', params, { by }), text: say('quality-desk.d-all') },
+        { href: withParams('/complaints.csv', params, {}), text: say('quality-desk.d-complaints') },
+        { href: withParams('/cases.csv', params, {}), text: say('quality-desk.d-cases') },
       ],
     };
   }
@@ -309,15 +339,22 @@ export function qualityPages(site: Site): Hono {
     kept.delete('by');
     return viewTable(
       'complaint-causes',
-      'Complaints by root cause',
-      ['Root cause', '#Complaints', '#Claimed, kg', 'Cost of the cases', 'Fixed', 'Evidence'],
+      say('quality-desk.by-cause'),
+      [
+        say('record.root-cause'),
+        `#${say('record.complaints')}`,
+        `#${say('overview.claimed-kg')}`,
+        say('quality-desk.cost-of'),
+        say('overview.fixed'),
+        say('quality-desk.evidence'),
+      ],
       answer.causes.map((group): Cell[] => [
         {
           text:
             group.cause === null
-              ? 'Not traced yet'
+              ? say('quality-desk.not-traced')
               : group.cause === 'none'
-                ? 'None of the known ones'
+                ? say('quality-desk.none-known')
                 : name(group.cause),
           href:
             group.cause === null || group.cause === 'none'
@@ -327,21 +364,21 @@ export function qualityPages(site: Site): Hono {
         String(group.complaints.length),
         group.claimedKg === 0 ? '–' : sayRough(group.claimedKg),
         sayCost(group.cost) || '–',
-        sayFixed(group),
+        sayFixedCounts(group),
         group.cases.length === 0
           ? '–'
           : {
               text:
                 group.cases.length === 1
-                  ? `Case ${group.cases[0]?.number ?? ''}`
-                  : `${group.cases.length} cases`,
+                  ? say('overview.case-n', { number: group.cases[0]?.number ?? '' })
+                  : say('quality-desk.n-cases', { n: group.cases.length }),
               href:
                 group.cases.length === 1
                   ? `/cases/${group.cases[0]?.id ?? ''}`
                   : withParams('/cases', kept, { cause: group.cause ?? '' }),
             },
       ]),
-      'No complaint in this time.',
+      say('quality-desk.no-complaint'),
     );
   }
 
@@ -355,30 +392,35 @@ export function qualityPages(site: Site): Hono {
     const months = monthsFrom(wanted.params);
     const when =
       wanted.from === undefined
-        ? 'Since the journal began'
+        ? say('quality-desk.since-begun')
         : months === undefined
-          ? `Since ${sayDay(wanted.from)}`
+          ? say('quality-desk.since', { day: sayDay(wanted.from) })
           : months === 1
-            ? 'In the last month'
+            ? say('quality-desk.last-month')
             : months === 12
-              ? 'In the last year'
-              : `In the last ${months} months`;
+              ? say('quality-desk.last-year')
+              : say('quality-desk.last-months', { n: months });
     const yarn = wanted.params.get('yarn');
     const customer = wanted.params.get('customer');
-    const on = `${yarn === null ? '' : ` on ${names.yarns.get(yarn) ?? yarn}`}${customer === null ? '' : ` from ${customer}`}`;
+    const on = `${yarn === null ? '' : ` ${say('quality-desk.on-yarn', { yarn: names.yarns.get(yarn) ?? yarn })}`}${customer === null ? '' : ` ${say('quality-desk.from-customer', { customer })}`}`;
     const lines: string[] = [];
     const traced = answer.causes.filter((group) => group.cause !== null);
-    if (answer.complaints === 0) lines.push(`${when} there was no complaint${on}.`);
+    if (answer.complaints === 0) lines.push(say('quality-desk.none-when', { when, on }));
     else {
       const causes = traced.map(
         (group) =>
-          `${group.cause === 'none' ? 'something the knowledge base does not have' : `“${name(group.cause ?? '')}”`}${group.complaints.length > 1 ? ` (${group.complaints.length})` : ''}`,
+          `${group.cause === 'none' ? say('quality-desk.something-else') : say('quality-desk.quoted', { cause: name(group.cause ?? '') })}${group.complaints.length > 1 ? ` (${group.complaints.length})` : ''}`,
       );
       lines.push(
-        `${when} there ${answer.complaints === 1 ? 'was 1 complaint' : `were ${answer.complaints} complaints`}${on}, ${sayRough(answer.claimedKg)}\u00a0kg claimed. ${
+        `${say('quality-desk.there-were', { when, n: answer.complaints, count: answer.complaints, on, kg: `${sayRough(answer.claimedKg)}\u00a0kg` })} ${
           causes.length === 0
-            ? 'None has been traced to its cause yet.'
-            : `Traced to ${joinWords(causes.slice(0, 5))}${causes.length > 5 ? ` and ${causes.length - 5} more` : ''}.`
+            ? say('quality-desk.none-traced')
+            : causes.length > 5
+              ? say('quality-desk.traced-more', {
+                  causes: joinWords(causes.slice(0, 5)),
+                  more: causes.length - 5,
+                })
+              : say('quality-desk.traced', { causes: joinWords(causes) })
         }`,
       );
       const cost = sayCost(sumCosts(traced));
@@ -392,24 +434,34 @@ export function qualityPages(site: Site): Hono {
         { yes: 0, partly: 0, no: 0, open: 0 },
       );
       lines.push(
-        `${cost === '' ? 'What it cost has not been stated' : `The cases behind them cost ${cost}`}. Fixed: ${joinWords(
-          [
-            ...(all.yes > 0 ? [`${all.yes} yes`] : []),
-            ...(all.partly > 0 ? [`${all.partly} partly`] : []),
-            ...(all.no > 0 ? [`${all.no} no`] : []),
-            ...(all.open > 0 ? [`${all.open} not verified yet`] : []),
-          ],
-        )}.`,
+        `${cost === '' ? say('quality-desk.cost-unstated') : say('quality-desk.cost-behind', { cost })} ${say(
+          'quality-desk.fixed',
+          {
+            fixed: joinWords([
+              ...(all.yes > 0 ? [say('quality-desk.n-yes', { n: all.yes })] : []),
+              ...(all.partly > 0 ? [say('quality-desk.n-partly', { n: all.partly })] : []),
+              ...(all.no > 0 ? [say('quality-desk.n-no', { n: all.no })] : []),
+              ...(all.open > 0 ? [say('quality-desk.n-open', { n: all.open })] : []),
+            ]),
+          },
+        )}`,
       );
     }
     const closed = pareto.cases + pareto.suspected + pareto.notFound;
     const total = sayCost(costs);
     lines.push(
       closed === 0
-        ? 'No case was closed in this time.'
-        : `${closed} ${closed === 1 ? 'case was' : 'cases were'} closed in all, ${pareto.cases} with a confirmed cause${total === '' ? '' : `; together they cost ${total}`}.`,
+        ? say('quality-desk.none-closed')
+        : total === ''
+          ? say('quality-desk.closed', { n: closed, count: closed, confirmed: pareto.cases })
+          : say('quality-desk.closed-cost', {
+              n: closed,
+              count: closed,
+              confirmed: pareto.cases,
+              cost: total,
+            }),
     );
-    if (answer.cut) lines.push('There are more complaints than are looked at here; narrow the time.');
+    if (answer.cut) lines.push(say('quality-desk.cut'));
     return lines;
   }
 
@@ -420,10 +472,10 @@ export function qualityPages(site: Site): Hono {
     wanted: Wanted,
   ): TableView {
     const titles = {
-      frame: 'Frames',
-      position: 'Positions',
-      lot: 'Lots',
-      'part-age': 'By age of the nozzle',
+      frame: say('quality-desk.o-frame'),
+      position: say('quality-desk.o-position'),
+      lot: say('quality-desk.o-lot'),
+      'part-age': say('quality-desk.o-part-age'),
     } as const;
     const kept = new URLSearchParams(wanted.params);
     kept.delete('by');
@@ -440,7 +492,10 @@ export function qualityPages(site: Site): Hono {
         };
       if (kind === 'position')
         return {
-          text: `${names.frames.get(one.frame ?? '') ?? one.frame ?? ''}, position ${one.position ?? ''}`,
+          text: say('quality-desk.frame-position', {
+            frame: names.frames.get(one.frame ?? '') ?? one.frame ?? '',
+            position: one.position ?? '',
+          }),
           href: withParams('/cases', kept, { frame: one.frame ?? '', position: String(one.position ?? '') }),
         };
       return one.what;
@@ -448,12 +503,20 @@ export function qualityPages(site: Site): Hono {
     return viewTable(
       `offenders-${kind}`,
       titles[kind],
-      ['Where', '#Cases', ...(kind === 'part-age' ? [] : ['#Expected', 'More than chance?']), 'Most often'],
+      [
+        say('record.where'),
+        `#${say('complaint.cases')}`,
+        ...(kind === 'part-age' ? [] : [`#${say('quality-desk.expected')}`, say('quality-desk.more-chance')]),
+        say('quality-desk.most-often'),
+      ],
       offenders.slice(0, OFFENDERS_SHOWN).map((one): Cell[] => [
         where(one),
         {
           text: String(one.cases),
-          note: `${sayBound(one.interval.lower)} to ${sayBound(one.interval.upper)}`,
+          note: say('quality-desk.bounds', {
+            low: sayBound(one.interval.lower),
+            high: sayBound(one.interval.upper),
+          }),
         },
         ...(kind === 'part-age'
           ? []
@@ -462,16 +525,19 @@ export function qualityPages(site: Site): Hono {
               one.adjustedP === null
                 ? '–'
                 : one.adjustedP < 0.05
-                  ? 'yes'
+                  ? say('quality-desk.a-yes')
                   : one.adjustedP < 0.2
-                    ? 'perhaps'
-                    : 'no',
+                    ? say('quality-desk.a-perhaps')
+                    : say('quality-desk.a-no'),
             ]),
         one.topCause === null
           ? '–'
-          : { text: name(one.topCause.cause), note: `${one.topCause.cases} of ${one.cases}` },
+          : {
+              text: name(one.topCause.cause),
+              note: say('quality-desk.n-of', { n: one.topCause.cases, all: one.cases }),
+            },
       ]),
-      'Nothing came back.',
+      say('quality-desk.nothing'),
       offenders
         .slice(0, OFFENDERS_SHOWN)
         .map((one) => (one.adjustedP !== null && one.adjustedP < 0.05 ? 'high' : '')),
@@ -479,7 +545,13 @@ export function qualityPages(site: Site): Hono {
   }
 }
 
-const unitOf = (by: ParetoMeasure): string => MEASURES.find(([measure]) => measure === by)?.[2] ?? '';
+const unitOf = (by: ParetoMeasure): string => say(`quality-desk.u-${by}`);
+
+const sayRange = (interval: { readonly lower: number; readonly upper: number }): string =>
+  say('quality-desk.range', {
+    low: Math.round(interval.lower * 100),
+    high: `${Math.round(interval.upper * 100)}\u00a0%`,
+  });
 
 const sumCosts = (groups: readonly ComplaintCause[]) =>
   groups.reduce(
@@ -491,12 +563,12 @@ const sumCosts = (groups: readonly ComplaintCause[]) =>
     { minutes: 0, rotorHours: 0, wasteKg: 0 },
   );
 
-const sayFixed = ({ fixed }: ComplaintCause): string =>
+const sayFixedCounts = ({ fixed }: ComplaintCause): string =>
   joinWords([
-    ...(fixed.yes > 0 ? [`${fixed.yes} yes`] : []),
-    ...(fixed.partly > 0 ? [`${fixed.partly} partly`] : []),
-    ...(fixed.no > 0 ? [`${fixed.no} no`] : []),
-    ...(fixed.open > 0 ? [`${fixed.open} not yet`] : []),
+    ...(fixed.yes > 0 ? [say('quality-desk.n-yes', { n: fixed.yes })] : []),
+    ...(fixed.partly > 0 ? [say('quality-desk.n-partly', { n: fixed.partly })] : []),
+    ...(fixed.no > 0 ? [say('quality-desk.n-no', { n: fixed.no })] : []),
+    ...(fixed.open > 0 ? [say('quality-desk.n-not-yet', { n: fixed.open })] : []),
   ]);
 
 /** What all confirmed cases of the filter cost together. */
@@ -521,16 +593,26 @@ function sayHits(
   calibration: Awaited<ReturnType<typeof measureCalibration>>,
 ): string[] {
   const { first, firstThree } = hits;
-  if (first === null || firstThree === null)
-    return ['No confirmed case has kept a ranking yet, so there is nothing to hold the bench against.'];
-  const range = (interval: { readonly lower: number; readonly upper: number }) =>
-    `${Math.round(interval.lower * 100)} to ${Math.round(interval.upper * 100)}\u00a0%`;
+  if (first === null || firstThree === null) return [say('quality-desk.no-hits')];
   const lines = [
-    `In ${first.cases} of ${hits.cases} confirmed cases the cause that stood first at opening was the root cause: ${sayShare(first.share)} (${range(first.interval)}). Among the first three it was in ${sayShare(firstThree.share)} (${range(firstThree.interval)}).`,
+    say('quality-desk.hits', {
+      first: first.cases,
+      all: hits.cases,
+      share: sayShare(first.share),
+      range: sayRange(first.interval),
+      shareThree: sayShare(firstThree.share),
+      rangeThree: sayRange(firstThree.interval),
+    }),
   ];
   if (calibration !== null)
     lines.push(
-      `Brier score of the first-ranked chance: ${calibration.score.toFixed(3)} (0 is perfect; always saying one half gives 0.250). Of it ${calibration.binned.reliability.toFixed(3)} is for chances that were off, ${calibration.binned.uncertainty.toFixed(3)} for what cannot be known beforehand, less ${calibration.binned.resolution.toFixed(3)} for telling cases apart.${calibration.few ? ` ${calibration.cases} cases are too few for a curve.` : ''}`,
+      `${say('quality-desk.brier', {
+        score: sayFixed(calibration.score, 3),
+        half: sayFixed(0.25, 3),
+        reliability: sayFixed(calibration.binned.reliability, 3),
+        uncertainty: sayFixed(calibration.binned.uncertainty, 3),
+        resolution: sayFixed(calibration.binned.resolution, 3),
+      })}${calibration.few ? ` ${say('quality-desk.too-few', { n: calibration.cases })}` : ''}`,
     );
   return lines;
 }

@@ -1,4 +1,5 @@
 import type { CaseRecord, ComplaintDetail, ComplaintStepInput } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import type { FormField } from '../../../templates/journal-models.js';
 import type { Names } from '../../journal/names.js';
@@ -31,66 +32,75 @@ export function complaintForm(step: string, context: ComplaintContext): Complain
     case 'containment':
       return textForm(
         'containment',
-        'Containment',
-        'What was held back, sorted out or warned of?',
+        say('complaint.containment'),
+        say('complaint.held-back'),
         record.containment,
       );
     case 'corrective':
-      return textForm('corrective', 'Corrective action', 'What put it right?', record.corrective);
+      return textForm(
+        'corrective',
+        say('complaint.corrective'),
+        say('complaint.put-right'),
+        record.corrective,
+      );
     case 'preventive':
       return textForm(
         'preventive',
-        'Preventive action',
-        'What keeps it from coming back?',
+        say('complaint.preventive'),
+        say('complaint.keeps-away'),
         record.preventive,
       );
     case 'root-cause':
       return rootCauseForm(context);
     case 'verified':
       return {
-        heading: 'Verification',
-        submit: 'Keep it',
-        lead: 'Was it seen to work?',
+        heading: say('complaint.verification'),
+        submit: say('record.keep-it'),
+        lead: say('complaint.seen-to-work'),
         fields: (make) => [
           make.radios(
             'fixed',
-            'Fixed?',
+            say('complaint.fixed-ask'),
             [
-              ['yes', 'Yes'],
-              ['partly', 'Partly'],
-              ['no', 'No'],
+              ['yes', say('record.yes')],
+              ['partly', say('complaint.partly')],
+              ['no', say('record.no')],
             ],
             {
               chosen: [record.verification?.fixed ?? 'unanswered'],
             },
           ),
-          make.area('text', 'How was that seen?', { value: record.verification?.text ?? '' }),
+          make.area('text', say('complaint.how-seen'), { value: record.verification?.text ?? '' }),
         ],
         read: (reader) => {
           const fixed = (['yes', 'partly', 'no'] as const).find((one) => one === reader.text('fixed'));
           if (fixed === undefined)
-            reader.problems.push({ name: 'fixed', message: '“Fixed?” needs an answer.', allowed: '' });
+            reader.problems.push({
+              name: 'fixed',
+              message: say('record.needs-answer', { label: say('complaint.fixed-ask') }),
+              allowed: '',
+            });
           return {
             step: 'verified',
             fixed: fixed ?? 'no',
-            text: reader.needed('text', 'How was that seen?'),
+            text: reader.needed('text', say('complaint.how-seen')),
           };
         },
       };
     case 'linked':
       return {
-        heading: 'Link frames and cases',
-        submit: 'Keep the links',
-        lead: 'Found from the setup history: the frames that spun the lot (or the yarn) in its window, and the cases that were open on them then.',
+        heading: say('complaint.link-heading'),
+        submit: say('complaint.keep-links'),
+        lead: say('complaint.link-lead'),
         fields: (make) => [
-          make.checkboxes('frames', 'Frames', names.frames, { chosen: record.frames }),
+          make.checkboxes('frames', say('complaint.frames'), names.frames, { chosen: record.frames }),
           make.checkboxes(
             'cases',
-            'Cases',
+            say('complaint.cases'),
             context.cases.map((one) => [one.id, caseChoice(one, context.knowledge)] as const),
             { chosen: record.cases },
           ),
-          make.text('more', 'Further cases', { hint: 'Their numbers, parted by commas.' }),
+          make.text('more', say('complaint.more-cases'), { hint: say('complaint.more-hint') }),
         ],
         read: (reader) => {
           const more = reader
@@ -100,8 +110,8 @@ export function complaintForm(step: string, context: ComplaintContext): Complain
           if (more.some((one) => !/^(case-)?\d{1,9}$/.test(one)))
             reader.problems.push({
               name: 'more',
-              message: 'Further cases: these are not numbers of cases.',
-              allowed: 'for example 12, 31',
+              message: say('complaint.more-wrong'),
+              allowed: say('complaint.more-example'),
             });
           return {
             step: 'linked',
@@ -114,32 +124,32 @@ export function complaintForm(step: string, context: ComplaintContext): Complain
       };
     case 'closed':
       return {
-        heading: 'Close the complaint',
-        submit: 'Close it',
-        lead: 'Closing needs a root cause, a corrective action and a verification, or the reason why one is missing.',
+        heading: say('complaint.close-heading'),
+        submit: say('complaint.close'),
+        lead: say('complaint.close-lead'),
         fields: (make) => [
-          make.area('missing', 'Why something is missing', {
-            hint: 'Only where root cause, corrective action or verification was not recorded.',
+          make.area('missing', say('complaint.why-missing'), {
+            hint: say('complaint.why-missing-hint'),
           }),
-          make.area('note', 'Note'),
+          make.area('note', say('record.note')),
         ],
         read: (reader) => ({ step: 'closed', missing: reader.text('missing'), note: reader.text('note') }),
       };
     case 'reopened':
       return {
-        heading: 'Open the complaint again',
-        submit: 'Open it again',
+        heading: say('complaint.reopen-heading'),
+        submit: say('record.open-it-again'),
         lead: '',
-        fields: (make) => [make.text('why', 'Why')],
-        read: (reader) => ({ step: 'reopened', why: reader.needed('why', 'Why') }),
+        fields: (make) => [make.text('why', say('record.why'))],
+        read: (reader) => ({ step: 'reopened', why: reader.needed('why', say('record.why')) }),
       };
     case 'noted':
       return {
-        heading: 'Write a note',
-        submit: 'Keep the note',
+        heading: say('record.write-note'),
+        submit: say('record.keep-note'),
         lead: '',
-        fields: (make) => [make.area('note', 'Note')],
-        read: (reader) => ({ step: 'noted', note: reader.needed('note', 'Note') }),
+        fields: (make) => [make.area('note', say('record.note'))],
+        read: (reader) => ({ step: 'noted', note: reader.needed('note', say('record.note')) }),
       };
     case 'changed':
       return changeForm(context);
@@ -155,12 +165,12 @@ const textForm = (
   value: string,
 ): ComplaintForm => ({
   heading,
-  submit: 'Keep it',
+  submit: say('record.keep-it'),
   lead,
   fields: (make) => [
     make.area('text', heading, {
       value,
-      hint: value === '' ? '' : 'The text as it was stays in the history.',
+      hint: value === '' ? '' : say('complaint.text-stays'),
     }),
   ],
   read: (reader) => ({ step, text: reader.needed('text', heading) }),
@@ -168,43 +178,49 @@ const textForm = (
 
 const caseChoice = (record: CaseRecord, knowledge: Knowledge) => {
   const outcome = sayOutcome(record, knowledge);
-  return `Case ${record.number}, ${sayDay(record.openedAt)}: ${record.title}${outcome === '' ? '' : ` – ${outcome}`}`;
+  return say('complaint.case-choice', {
+    number: record.number,
+    day: sayDay(record.openedAt),
+    title: `${record.title}${outcome === '' ? '' : ` – ${outcome}`}`,
+  });
 };
 
 function rootCauseForm({ record, cases, knowledge }: ComplaintContext): ComplaintForm {
   const linked = cases.filter((one) => record.cases.includes(one.id));
   const found = [...new Set(linked.map((one) => one.closure?.cause ?? '').filter((id) => id !== ''))];
   return {
-    heading: 'Root cause',
-    submit: 'Keep the root cause',
-    lead: 'Causes found in the linked cases stand first.',
+    heading: say('record.root-cause'),
+    submit: say('complaint.keep-root'),
+    lead: say('complaint.found-first'),
     fields: (make) => [
       make.select(
         'cause',
-        'Cause',
+        say('complaint.cause'),
         [
-          ['', 'None of the known ones, or not found'],
-          ...found.map((id) => [id, `${causeName(knowledge, id)} (found in a linked case)`] as const),
+          ['', say('complaint.none-known')],
+          ...found.map(
+            (id) => [id, say('complaint.found-linked', { cause: causeName(knowledge, id) })] as const,
+          ),
           ...causeChoices(knowledge).filter(([id]) => !found.includes(id)),
         ],
         { chosen: [record.rootCause?.cause ?? ''] },
       ),
       make.select(
         'case',
-        'Found in case',
+        say('complaint.found-in'),
         [['', '–'], ...linked.map((one) => [one.id, caseChoice(one, knowledge)] as const)],
         { chosen: [record.rootCause?.case ?? ''] },
       ),
-      make.area('text', 'In words', {
+      make.area('text', say('complaint.in-words'), {
         value: record.rootCause?.text ?? '',
-        hint: 'As it will stand in the letter to the customer.',
+        hint: say('complaint.in-words-hint'),
       }),
     ],
     read: (reader) => ({
       step: 'root-cause',
       cause: reader.optional('cause'),
       case: reader.optional('case'),
-      text: reader.needed('text', 'In words'),
+      text: reader.needed('text', say('complaint.in-words')),
     }),
   };
 }
@@ -212,44 +228,46 @@ function rootCauseForm({ record, cases, knowledge }: ComplaintContext): Complain
 /** Controls for who complains of what; shared with logging. */
 export function complaintFields(make: Fields, names: Names, old?: ComplaintDetail): FormField[] {
   return [
-    make.text('customer', 'Customer', { value: old?.customer ?? '' }),
-    make.text('fabricFault', 'Fault in the fabric', {
+    make.text('customer', say('complaint.customer'), { value: old?.customer ?? '' }),
+    make.text('fabricFault', say('complaint.fabric-fault'), {
       value: old?.fabricFault ?? '',
-      hint: 'In the words of the trade: barré in single jersey, weak places in the warp.',
+      hint: say('complaint.fault-hint'),
     }),
-    make.number('claimedKg', 'Claimed', {
+    make.number('claimedKg', say('complaint.claimed'), {
       unit: 'kg',
       value: old?.claimedKg == null ? '' : String(old.claimedKg),
     }),
-    make.select('yarn', 'Yarn', [['', '–'], ...names.yarns], { chosen: [old?.yarn ?? ''] }),
-    make.select('lot', 'Lot', [['', '–'], ...names.lots], {
+    make.select('yarn', say('record.yarn'), [['', '–'], ...names.yarns], { chosen: [old?.yarn ?? ''] }),
+    make.select('lot', say('record.lot'), [['', '–'], ...names.lots], {
       chosen: [old?.lot ?? ''],
-      hint: 'With the lot, the days and frames on which it was spun are found from the setup history.',
+      hint: say('complaint.lot-hint'),
     }),
-    make.day('spunFrom', 'Spun from', {
+    make.day('spunFrom', say('complaint.spun-from'), {
       value: old?.spunFrom == null ? '' : typedDay(old.spunFrom),
-      hint: 'Empty: from the history.',
+      hint: say('complaint.from-history'),
     }),
-    make.day('spunUntil', 'Spun until', { value: old?.spunUntil == null ? '' : typedDay(old.spunUntil) }),
+    make.day('spunUntil', say('complaint.spun-until'), {
+      value: old?.spunUntil == null ? '' : typedDay(old.spunUntil),
+    }),
   ];
 }
 
 /** What those controls hold. */
 export const readComplaint = (reader: FormReader) => ({
-  customer: reader.needed('customer', 'Customer'),
-  fabricFault: reader.needed('fabricFault', 'Fault in the fabric'),
-  claimedKg: reader.amount('claimedKg', 'Claimed'),
+  customer: reader.needed('customer', say('complaint.customer')),
+  fabricFault: reader.needed('fabricFault', say('complaint.fabric-fault')),
+  claimedKg: reader.amount('claimedKg', say('complaint.claimed')),
   yarn: reader.optional('yarn'),
   lot: reader.optional('lot'),
-  spunFrom: reader.moment('spunFrom', 'Spun from') ?? null,
-  spunUntil: reader.dayEnd('spunUntil', 'Spun until') ?? null,
+  spunFrom: reader.moment('spunFrom', say('complaint.spun-from')) ?? null,
+  spunUntil: reader.dayEnd('spunUntil', say('complaint.spun-until')) ?? null,
 });
 
 function changeForm({ record, names }: ComplaintContext): ComplaintForm {
   return {
-    heading: 'Correct what was logged',
-    submit: 'Keep the correction',
-    lead: 'What stood there before stays in the history.',
+    heading: say('complaint.change-heading'),
+    submit: say('record.keep-correction'),
+    lead: say('complaint.before-stays'),
     fields: (make) => complaintFields(make, names, record),
     read: (reader) => {
       const now = readComplaint(reader);

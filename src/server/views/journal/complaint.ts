@@ -1,4 +1,5 @@
 import type { CaseRecord, ComplaintDetail, Entry } from '../../../journal/index.js';
+import { type MessageKey, say, sayLoose } from '../../../language/say.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import { joinWords, sentenceCase } from '../../../rules/words.js';
 import type {
@@ -12,12 +13,7 @@ import type { Names } from '../../journal/names.js';
 import { sayRough } from '../../words.js';
 import { sayDay, sayMoment } from './moments.js';
 import { casesTable } from './rows.js';
-import { COMPLAINT_STATE_WORDS, causeName, FIXED_WORDS } from './words.js';
-
-const BUTTONS: readonly (readonly [string, string])[] = [
-  ['noted', 'Write a note'],
-  ['changed', 'Correct what was logged'],
-];
+import { COMPLAINT_STATE_WORDS, causeName, sayFixedWord } from './words.js';
 
 /** The page of one complaint. */
 export function viewComplaint(
@@ -37,63 +33,67 @@ export function viewComplaint(
     heading: sentenceCase(record.fabricFault),
     id: record.id,
     state: record.state,
-    stateWords: `Complaint ${record.number}: ${COMPLAINT_STATE_WORDS[record.state]}`,
+    stateWords: say('complaint.state', {
+      number: record.number,
+      state: COMPLAINT_STATE_WORDS[record.state],
+    }),
     facts: complaintFacts(record, names),
     parts: [
       {
-        title: 'Containment',
+        title: say('complaint.containment'),
         text: record.containment,
         href: step('containment'),
-        todo: 'What was held back, sorted out or warned of, so that no more of it goes out.',
+        todo: say('complaint.todo-containment'),
       },
       {
-        title: 'Root cause',
+        title: say('record.root-cause'),
         text:
           rootCause === null
             ? ''
             : `${rootCause.cause === null ? '' : `${causeName(knowledge, rootCause.cause)}.\n`}${rootCause.text}`,
         href: step('root-cause'),
-        todo: 'The cases below were open on the frames while the yarn was spun.',
+        todo: say('complaint.todo-root'),
       },
       {
-        title: 'Corrective action',
+        title: say('complaint.corrective'),
         text: record.corrective,
         href: step('corrective'),
-        todo: 'What put it right.',
+        todo: say('complaint.todo-corrective'),
       },
       {
-        title: 'Preventive action',
+        title: say('complaint.preventive'),
         text: record.preventive,
         href: step('preventive'),
-        todo: 'What keeps it from coming back, here and on other frames.',
+        todo: say('complaint.todo-preventive'),
       },
       {
-        title: 'Verification',
+        title: say('complaint.verification'),
         text:
           verification === null
             ? ''
-            : `Fixed: ${FIXED_WORDS[verification.fixed]}, ${sayDay(verification.at)}.\n${verification.text}`,
+            : `${say('complaint.fixed-on', { fixed: sayFixedWord(verification.fixed), day: sayDay(verification.at) })}\n${verification.text}`,
         href: step('verified'),
-        todo: 'Whether it worked, and how that was seen.',
+        todo: say('complaint.todo-verification'),
       },
     ],
-    cases: casesTable('linked-cases', cases, knowledge, names, 'No case is linked.'),
+    cases: casesTable('linked-cases', cases, knowledge, names, say('complaint.no-case-linked')),
     photos: record.photos
       .filter((photo) => !photo.withdrawn)
       .map((photo, n) => ({
         href: `/photos/${photo.id}`,
-        alt: photo.caption === '' ? `Photo ${n + 1} of the fault` : photo.caption,
+        alt: photo.caption === '' ? say('complaint.photo-alt', { n: n + 1 }) : photo.caption,
         caption: `${photo.caption === '' ? '' : `${photo.caption} `}${sayMoment(photo.at)}, ${photo.who}`,
         withdrawHref: `/photos/${photo.id}/withdraw`,
       })),
     photoForm,
     steps: open
       ? [
-          { href: step('linked'), text: 'Link frames and cases' },
-          ...BUTTONS.map(([name, text]) => ({ href: step(name), text })),
-          { href: step('closed'), text: 'Close the complaint' },
+          { href: step('linked'), text: say('complaint.link-heading') },
+          { href: step('noted'), text: say('record.write-note') },
+          { href: step('changed'), text: say('complaint.change-heading') },
+          { href: step('closed'), text: say('complaint.close-heading') },
         ]
-      : [{ href: step('reopened'), text: 'Open it again' }],
+      : [{ href: step('reopened'), text: say('record.open-it-again') }],
     history: record.entries.map((entry) => viewEntry(entry, knowledge)).reverse(),
     letterHref: `${base}/letter`,
   };
@@ -105,39 +105,45 @@ export function complaintFacts(record: ComplaintDetail, names: Names): FactView[
   const add = (term: string, text: string, href = '') => {
     if (text !== '') facts.push({ term, text, href });
   };
-  add('Customer', record.customer, `/complaints?customer=${encodeURIComponent(record.customer)}`);
-  add('Received', sayDay(record.receivedAt));
-  add('Claimed', record.claimedKg === null ? '' : `${sayRough(record.claimedKg)}\u00a0kg`);
   add(
-    'Yarn',
+    say('complaint.customer'),
+    record.customer,
+    `/complaints?customer=${encodeURIComponent(record.customer)}`,
+  );
+  add(say('complaint.received'), sayDay(record.receivedAt));
+  add(say('complaint.claimed'), record.claimedKg === null ? '' : `${sayRough(record.claimedKg)}\u00a0kg`);
+  add(
+    say('record.yarn'),
     record.yarn === null ? '' : (names.yarns.get(record.yarn) ?? record.yarn),
     record.yarn === null ? '' : `/quality?yarn=${record.yarn}&months=6`,
   );
-  add('Lot', record.lot === null ? '' : (names.lots.get(record.lot) ?? record.lot));
+  add(say('record.lot'), record.lot === null ? '' : (names.lots.get(record.lot) ?? record.lot));
   add(
-    'Spun',
+    say('complaint.spun'),
     record.spunFrom === null
       ? ''
-      : `${sayDay(record.spunFrom)} to ${record.spunUntil === null ? 'now' : sayDay(record.spunUntil)}`,
+      : record.spunUntil === null
+        ? say('complaint.spun-now', { from: sayDay(record.spunFrom) })
+        : say('complaint.spun-range', { from: sayDay(record.spunFrom), until: sayDay(record.spunUntil) }),
   );
-  add('On', joinWords(record.frames.map((id) => names.frames.get(id) ?? id)));
+  add(say('complaint.on'), joinWords(record.frames.map((id) => names.frames.get(id) ?? id)));
   return facts;
 }
 
-const TITLES: Readonly<Record<string, string>> = {
-  logged: 'Complaint logged',
-  changed: 'What was logged was corrected',
-  linked: 'Linked',
-  'root-cause': 'Root cause',
-  containment: 'Containment',
-  corrective: 'Corrective action',
-  preventive: 'Preventive action',
-  verified: 'Verification',
-  closed: 'Closed',
-  reopened: 'Opened again',
-  noted: 'Note',
-  'photo-added': 'Photo added',
-  'photo-withdrawn': 'Photo withdrawn',
+const TITLES: Readonly<Record<string, MessageKey | undefined>> = {
+  logged: 'complaint.step-logged',
+  changed: 'complaint.step-changed',
+  linked: 'complaint.step-linked',
+  'root-cause': 'record.root-cause',
+  containment: 'complaint.containment',
+  corrective: 'complaint.corrective',
+  preventive: 'complaint.preventive',
+  verified: 'complaint.verification',
+  closed: 'complaint-state.closed',
+  reopened: 'complaint.step-reopened',
+  noted: 'record.note',
+  'photo-added': 'complaint.step-photo',
+  'photo-withdrawn': 'complaint.step-withdrawn',
 };
 
 function viewEntry(entry: Entry, knowledge: Knowledge): StepView {
@@ -165,21 +171,22 @@ function describeEntry(
   const lines: string[] = [];
   if (entry.step === 'root-cause' && text('cause') !== '')
     lines.push(`${causeName(knowledge, text('cause'))}.`);
-  if (entry.step === 'verified') lines.push(`Fixed: ${text('fixed')}.`);
+  if (entry.step === 'verified') lines.push(say('complaint.fixed', { fixed: sayFixedWord(text('fixed')) }));
   if (entry.step === 'linked') {
     const frames = (data.frames ?? []) as string[];
     const cases = (data.cases ?? []) as string[];
-    lines.push(`${frames.length} frames, ${cases.length} cases.`);
+    lines.push(say('complaint.linked', { frames: frames.length, cases: cases.length }));
   }
   if (entry.step === 'changed')
     lines.push(
       Object.entries(data)
         .filter(([key, value]) => key !== 'step' && value !== undefined)
-        .map(([key, value]) => `${key}: ${value === null ? 'none' : String(value)}`)
+        .map(([key, value]) => `${key}: ${value === null ? say('complaint.none') : String(value)}`)
         .join('; '),
     );
   for (const key of ['text', 'note', 'why', 'missing']) if (text(key) !== '') lines.push(text(key));
-  return { title: TITLES[entry.step] ?? entry.step, lines };
+  const title = TITLES[entry.step];
+  return { title: title === undefined ? entry.step : sayLoose(title), lines };
 }
 
 /** An entry in one sentence, for telling what somebody else did meanwhile. */

@@ -68,12 +68,9 @@ export function readTyped(typed: Typed): FormReader {
       name,
       message:
         wall.kind === 'skipped'
-          ? `${label}: “${written.slice(0, 40)}” was no time in the mill; the clocks were put forward over it.`
-          : `${label}: “${written.slice(0, 40)}” is not a time.`,
-      allowed:
-        wall.kind === 'skipped'
-          ? 'a time before or after the change'
-          : 'a day and a time such as 2026-11-24 08:30',
+          ? say('form.was-no-time', { label, text: written.slice(0, 40) })
+          : say('form.not-a-time', { label, text: written.slice(0, 40) }),
+      allowed: wall.kind === 'skipped' ? say('form.time-around') : say('form.time-example'),
     });
     return undefined;
   };

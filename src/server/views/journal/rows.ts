@@ -1,4 +1,5 @@
 import type { CaseRecord, ComplaintRecord } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import { sentenceCase } from '../../../rules/words.js';
 import type { TableView } from '../../../templates/journal-models.js';
@@ -11,6 +12,7 @@ import {
   COMPLAINT_STATE_WORDS,
   causeName,
   sayCost,
+  sayFixedWord,
   sayOutcome,
   sayPlace,
 } from './words.js';
@@ -26,10 +28,21 @@ export function casesTable(
 ): TableView {
   return viewTable(
     id,
-    'Cases',
-    ['Case', ...(options.frame === false ? [] : ['Where']), 'Opened', 'Stands', 'Root cause', 'Cost'],
+    say('complaint.cases'),
+    [
+      say('overview.case'),
+      ...(options.frame === false ? [] : [say('record.where')]),
+      say('record.opened-term'),
+      say('overview.stands'),
+      say('record.root-cause'),
+      say('overview.cost'),
+    ],
     cases.map((record): Cell[] => [
-      { text: record.title, href: `/cases/${record.id}`, note: `Case ${record.number}` },
+      {
+        text: record.title,
+        href: `/cases/${record.id}`,
+        note: say('overview.case-n', { number: record.number }),
+      },
       ...(options.frame === false ? [] : [sayPlace(record, names.frames)]),
       sayDay(record.openedAt),
       CASE_STATE_WORDS[record.state],
@@ -51,13 +64,22 @@ export function complaintsTable(
 ): TableView {
   return viewTable(
     id,
-    'Complaints',
-    ['Complaint', 'Customer', 'Received', 'Yarn', 'Stands', 'Root cause', 'Fixed', '#Claimed, kg'],
+    say('record.complaints'),
+    [
+      say('overview.complaint'),
+      say('complaint.customer'),
+      say('complaint.received'),
+      say('record.yarn'),
+      say('overview.stands'),
+      say('record.root-cause'),
+      say('overview.fixed'),
+      `#${say('overview.claimed-kg')}`,
+    ],
     complaints.map((record): Cell[] => [
       {
         text: sentenceCase(record.fabricFault),
         href: `/complaints/${record.id}`,
-        note: `Complaint ${record.number}`,
+        note: say('record.complaint', { number: record.number }),
       },
       record.customer,
       sayDay(record.receivedAt),
@@ -66,9 +88,9 @@ export function complaintsTable(
       record.rootCause === null
         ? ''
         : record.rootCause.cause === null
-          ? 'none of the known ones'
+          ? say('overview.none-known')
           : causeName(knowledge, record.rootCause.cause),
-      record.verification?.fixed ?? '',
+      record.verification === null ? '' : sayFixedWord(record.verification.fixed),
       record.claimedKg === null ? '' : sayRough(record.claimedKg),
     ]),
     empty,

@@ -1,4 +1,5 @@
 import type { CaseRecord, CaseState, ComplaintState, Confirmation } from '../../../journal/index.js';
+import { localDecimal } from '../../../language/numbers.js';
 import { say, wordTable } from '../../../language/say.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import { PART_RESULT_WORDS, PART_WORDS, sentenceCase } from '../../../rules/words.js';
@@ -13,14 +14,14 @@ export const CASE_STATE_WORDS: Readonly<Record<CaseState, string>> = wordTable('
   'closed',
 ]);
 
-export const COMPLAINT_STATE_WORDS: Record<ComplaintState, string> = {
-  open: 'Open',
-  contained: 'Contained',
-  traced: 'Root cause found',
-  corrected: 'Corrected',
-  verified: 'Verified',
-  closed: 'Closed',
-};
+export const COMPLAINT_STATE_WORDS: Readonly<Record<ComplaintState, string>> = wordTable('complaint-state', [
+  'open',
+  'contained',
+  'traced',
+  'corrected',
+  'verified',
+  'closed',
+]);
 
 export const HOW_WORDS: Readonly<Record<Confirmation, string>> = wordTable('how-known', [
   'by-trial',
@@ -31,7 +32,9 @@ export const HOW_WORDS: Readonly<Record<Confirmation, string>> = wordTable('how-
 
 export const VERDICT_WORDS = wordTable('verdict', ['better', 'no-change', 'worse', 'undecided']);
 
-export const FIXED_WORDS = { yes: 'yes', partly: 'partly', no: 'no' } as const;
+/** Whether a complaint was put right; what is not one of the words stands for itself. */
+export const sayFixedWord = (fixed: string): string =>
+  fixed === 'yes' || fixed === 'partly' || fixed === 'no' ? say(`complaint.fixed-${fixed}`) : fixed;
 
 /** Names of things by their ids; an id the knowledge no longer has stands for itself. */
 export const causeName = (knowledge: Knowledge, id: string): string =>
@@ -91,7 +94,7 @@ export function sayOutcome(record: CaseRecord, knowledge: Knowledge): string {
 
 /** A bound of an interval of a count or a rate: "0.2", "7.2", "31". */
 export const sayBound = (value: number): string =>
-  value < 9.95 ? String(Number(value.toFixed(1))) : sayRough(value);
+  value < 9.95 ? localDecimal(String(Number(value.toFixed(1)))) : sayRough(value);
 
 /** A counted share as a figure: "77 %", "100 %". */
 export const sayShare = (share: number): string => `${Math.round(share * 100)}\u00a0%`;
