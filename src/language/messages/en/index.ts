@@ -22,7 +22,11 @@ import { countSample } from './count-sample.js';
 import { counts } from './counts.js';
 import { curveSetting } from './curve-setting.js';
 import { drawing } from './drawing.js';
+import { drawingMeasure } from './drawing-measure.js';
 import { drawingShow } from './drawing-show.js';
+import { drawingStation } from './drawing-station.js';
+import { drawingText } from './drawing-text.js';
+import { drawingWord } from './drawing-word.js';
 import { effect } from './effect.js';
 import { endUse } from './end-use.js';
 import { family } from './family.js';
@@ -132,5 +136,9 @@ export const ENGLISH = {
   form,
   overview,
   'quality-desk': qualityDesk,
+  'drawing-measure': drawingMeasure,
+  'drawing-station': drawingStation,
+  'drawing-word': drawingWord,
+  'drawing-text': drawingText,
   words,
 } as const;

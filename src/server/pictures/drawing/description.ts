@@ -1,3 +1,6 @@
+import { localDecimal } from '../../../language/numbers.js';
+import { say } from '../../../language/say.js';
+import { inSentence } from '../../../language/words.js';
 import { textureWords } from './lip-view.js';
 import type { Measure } from './measures.js';
 import type { Drawn } from './view.js';
@@ -11,29 +14,54 @@ export function describeDrawing(
   const { setup, geometry: g, state } = drawn;
   const n = (id: string) => {
     const one = measures.find((measure) => measure.id === id);
-    return one === undefined ? '' : one.value.toFixed(one.digits).replace('-', '−');
+    return one === undefined ? '' : localDecimal(one.value.toFixed(one.digits).replace('-', '−'));
   };
   const insert =
     setup.insert === 'none'
-      ? 'There is no insert'
-      : `An insert (${setup.insert.replace('-', ' ')}) lies on the inner side of the bend`;
+      ? say('drawing-text.no-insert')
+      : say('drawing-text.insert', { insert: setup.insert.replace('-', ' ') });
   const protrusion =
     Math.abs(g.protrusion) < 0.05
-      ? 'level with the groove plane'
-      : `${n('protrusion').replace('−', '')} mm ${g.protrusion > 0 ? 'beyond' : 'short of'} the groove plane`;
-  const room = g.bindingLength >= g.requiredLength ? 'more than' : 'less than';
+      ? say('drawing-text.level')
+      : say('drawing-text.protrusion', {
+          size: n('protrusion').replace('−', ''),
+          side: g.protrusion > 0 ? 'beyond' : 'short',
+        });
+  const room = g.bindingLength >= g.requiredLength ? 'more' : 'less';
   const moved = measures.filter((measure) => measure.before !== undefined);
   return [
-    `A spinning position drawn to scale. The rotor is ${n('rotor-diameter')} mm across and turns at ${Math.round(setup.rotorSpeedRpm)} rpm.`,
-    `Fibres lie in its groove; over ${n('binding-in')} mm ahead of the peel point twist runs into them, ${room} the ${n('required-binding-in')} mm they need.`,
-    `The yarn arm runs ${n('arm-length')} mm from the groove to the nozzle (${textureWords(drawn)}, entry radius ${n('nozzle-radius')} mm), whose face stands ${protrusion}, and lies on it over ${n('wrap-angle')}°.`,
-    `The draw-off tube bends by ${n('tube-bend')}°. ${insert}.`,
-    `Twist: ${n('twist-arm')} turns a metre in the arm (${state.falseTwistPct.toFixed(0)} % more than set), ${n('twist-before-bend')} between nozzle and bend, ${n('twist-set')} after the bend.`,
+    say('drawing-text.rotor', { size: n('rotor-diameter'), speed: String(Math.round(setup.rotorSpeedRpm)) }),
+    say('drawing-text.groove', { length: n('binding-in'), room, needed: n('required-binding-in') }),
+    say('drawing-text.arm', {
+      length: n('arm-length'),
+      texture: textureWords(drawn),
+      radius: n('nozzle-radius'),
+      protrusion,
+      angle: n('wrap-angle'),
+    }),
+    say('drawing-text.tube', { angle: n('tube-bend'), insert }),
+    say('drawing-text.twist', {
+      arm: n('twist-arm'),
+      more: state.falseTwistPct.toFixed(0),
+      before: n('twist-before-bend'),
+      set: n('twist-set'),
+    }),
     ...(moved.length === 0
       ? []
       : [
-          `Dashed lines show the position before the change: ${moved.map((one) => `${one.label.toLowerCase()} was ${(one.before ?? 0).toFixed(one.digits)} ${one.unit}`.trim()).join(', ')}.`,
+          say('drawing-text.dashed', {
+            moved: moved
+              .map((one) =>
+                say('drawing-text.was', {
+                  measure: inSentence(one.label),
+                  value: `${localDecimal((one.before ?? 0).toFixed(one.digits))} ${one.unit}`.trim(),
+                }),
+              )
+              .join(', '),
+          }),
         ]),
-    ...marks.map((mark, i) => `Mark ${i + 1}, ${mark.placeLabel}: ${mark.label}.`),
+    ...marks.map((mark, i) =>
+      say('drawing-text.mark', { n: i + 1, place: mark.placeLabel, mark: mark.label }),
+    ),
   ].join(' ');
 }

@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import { element, type Picture } from '../svg.js';
 import { polar, type XY } from './geometry.js';
 import {
@@ -85,24 +86,32 @@ export function frontView(drawn: Drawn, was: Drawn | undefined, scale: number, w
     dimension({ x: centre.x - radius, y: below }, { x: centre.x + radius, y: below }, 'rotor-diameter'),
     label(
       { x: centre.x, y: below - 6 },
-      `rotor ⌀ ${sized(2 * g.rotorRadius, twice(was?.geometry.rotorRadius), 'mm', 1)}`,
+      say('drawing-word.rotor', {
+        size: sized(2 * g.rotorRadius, twice(was?.geometry.rotorRadius), 'mm', 1),
+      }),
       'middle',
       'dw-label dw-on-line',
     ),
   );
 
   const arm = polar(centre, (g.rotorRadius * 0.6 + g.contactRadius * 0.4) * scale, ARM);
-  const tick = `tick: needs ${sized(g.requiredLength, was?.geometry.requiredLength, 'mm', 1)}`;
+  const tick = say('drawing-word.tick', {
+    size: sized(g.requiredLength, was?.geometry.requiredLength, 'mm', 1),
+  });
   pictures.push(
     label({ x: 6, y: 32 }, [
-      'binding-in',
+      say('drawing-word.binding-in'),
       sized(g.bindingLength, was?.geometry.bindingLength, 'mm', 1),
       tick,
     ]),
     leader({ x: 12 + tick.length * LETTER, y: 58 }, polar(centre, radius, ARM + bound * 0.4)),
     label(
       { x: width - 6, y: 32 },
-      ['yarn arm', sized(g.armLength, was?.geometry.armLength, 'mm', 1), 'a stroke a turn'],
+      [
+        say('drawing-word.arm'),
+        sized(g.armLength, was?.geometry.armLength, 'mm', 1),
+        say('drawing-word.stroke'),
+      ],
       'end',
     ),
     leader({ x: width - 50, y: 67 }, arm),
@@ -111,14 +120,16 @@ export function frontView(drawn: Drawn, was: Drawn | undefined, scale: number, w
   pictures.push(
     label(
       { x: width - 6, y: below + 24 },
-      `contact ⌀ ${sized(2 * g.contactRadius, twice(was?.geometry.contactRadius), 'mm', 1)}`,
+      say('drawing-word.contact', {
+        size: sized(2 * g.contactRadius, twice(was?.geometry.contactRadius), 'mm', 1),
+      }),
       'end',
     ),
     leader({ x: width - 60, y: below + 12 }, contact),
     scaleBar({ x: 8, y: below + 18 }, scale, 10),
   );
   return {
-    title: 'Into the rotor, along its axis',
+    title: say('drawing-word.front'),
     width,
     height: below + 34,
     axis: centre.y,

@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import { element, type Picture } from '../svg.js';
 import { outerRadius } from './front-view.js';
 import { polar, type XY } from './geometry.js';
@@ -107,13 +108,13 @@ export function lipView(drawn: Drawn, was: Drawn | undefined, width: number): Vi
       'start',
       'dw-label dw-strong',
     ),
-    label({ x: textX, y: centre.y - 24 }, 'wrap', 'start'),
+    label({ x: textX, y: centre.y - 24 }, say('drawing-word.wrap'), 'start'),
     label({ x: textX, y: centre.y - 9 }, wrapWords, 'start', 'dw-label dw-strong'),
     leader(
       { x: textX + 6 + wrapWords.length * LETTER, y: centre.y - 13 },
       polar(centre, r * 0.62, startDeg + g.wrapDeg * 0.2),
     ),
-    label({ x: textX, y: origin.y - 20 }, 'entry radius', 'start'),
+    label({ x: textX, y: origin.y - 20 }, say('drawing-word.entry'), 'start'),
     label(
       { x: textX, y: origin.y - 5 },
       sized(g.lipRadius, was?.geometry.lipRadius, 'mm', 2),
@@ -133,13 +134,15 @@ export function lipView(drawn: Drawn, was: Drawn | undefined, width: number): Vi
     scaleBar({ x: 8, y: origin.y + 34 }, scale, 2),
     label(
       { x: width - 4, y: origin.y + 38 },
-      `yarn ⌀ ${sized(g.yarnDiameter, was?.geometry.yarnDiameter, 'mm', 2)}, to scale`,
+      say('drawing-word.yarn', {
+        size: sized(g.yarnDiameter, was?.geometry.yarnDiameter, 'mm', 2),
+      }),
       'end',
       'dw-small',
     ),
   );
   return {
-    title: 'Entry of the nozzle, enlarged',
+    title: say('drawing-word.lip'),
     width,
     height: origin.y + 48,
     pictures,
@@ -153,8 +156,9 @@ export function lipView(drawn: Drawn, was: Drawn | undefined, width: number): Vi
 export function textureWords({ setup }: Drawn): string {
   const texture =
     setup.nozzleSurface === 'notched'
-      ? `${setup.notches} ${setup.notches === 1 ? 'notch' : 'notches'}`
+      ? say('drawing-word.notches', { n: setup.notches })
       : setup.nozzleSurface;
-  const material = setup.nozzleMaterial === 'ceramic-head' ? 'ceramic in metal' : setup.nozzleMaterial;
+  const material =
+    setup.nozzleMaterial === 'ceramic-head' ? say('drawing-word.ceramic-in-metal') : setup.nozzleMaterial;
   return `${texture}, ${material}`;
 }

@@ -1,3 +1,4 @@
+import { wordTable } from '../../../language/say.js';
 import type { Drawn } from './view.js';
 
 /** A measure the drawing shows. */
@@ -13,9 +14,26 @@ export interface Measure {
   readonly digits: number;
 }
 
+const LABELS = wordTable('drawing-measure', [
+  'rotor-diameter',
+  'binding-in',
+  'required-binding-in',
+  'arm-length',
+  'nozzle-radius',
+  'contact-circle',
+  'protrusion',
+  'wrap-angle',
+  'notches',
+  'tube-bend',
+  'insert-grooves',
+  'yarn-diameter',
+  'twist-arm',
+  'twist-before-bend',
+  'twist-set',
+]);
+
 const MEASURES: readonly {
-  readonly id: string;
-  readonly label: string;
+  readonly id: keyof typeof LABELS;
   readonly unit: string;
   readonly from: 'setup' | 'model';
   readonly digits: number;
@@ -23,7 +41,6 @@ const MEASURES: readonly {
 }[] = [
   {
     id: 'rotor-diameter',
-    label: 'Rotor diameter',
     unit: 'mm',
     from: 'setup',
     digits: 1,
@@ -31,7 +48,6 @@ const MEASURES: readonly {
   },
   {
     id: 'binding-in',
-    label: 'Binding-in length',
     unit: 'mm',
     from: 'model',
     digits: 1,
@@ -39,7 +55,6 @@ const MEASURES: readonly {
   },
   {
     id: 'required-binding-in',
-    label: 'Binding-in length needed',
     unit: 'mm',
     from: 'model',
     digits: 1,
@@ -47,7 +62,6 @@ const MEASURES: readonly {
   },
   {
     id: 'arm-length',
-    label: 'Length of the yarn arm',
     unit: 'mm',
     from: 'model',
     digits: 1,
@@ -55,7 +69,6 @@ const MEASURES: readonly {
   },
   {
     id: 'nozzle-radius',
-    label: 'Entry radius of the nozzle',
     unit: 'mm',
     from: 'setup',
     digits: 2,
@@ -63,7 +76,6 @@ const MEASURES: readonly {
   },
   {
     id: 'contact-circle',
-    label: 'Diameter of the contact circle',
     unit: 'mm',
     from: 'model',
     digits: 1,
@@ -71,7 +83,6 @@ const MEASURES: readonly {
   },
   {
     id: 'protrusion',
-    label: 'Protrusion of the nozzle',
     unit: 'mm',
     from: 'setup',
     digits: 2,
@@ -79,7 +90,6 @@ const MEASURES: readonly {
   },
   {
     id: 'wrap-angle',
-    label: 'Wrap at the nozzle',
     unit: '°',
     from: 'model',
     digits: 1,
@@ -87,7 +97,6 @@ const MEASURES: readonly {
   },
   {
     id: 'notches',
-    label: 'Notches on the nozzle',
     unit: '',
     from: 'setup',
     digits: 0,
@@ -95,7 +104,6 @@ const MEASURES: readonly {
   },
   {
     id: 'tube-bend',
-    label: 'Bend of the draw-off tube',
     unit: '°',
     from: 'setup',
     digits: 0,
@@ -103,7 +111,6 @@ const MEASURES: readonly {
   },
   {
     id: 'insert-grooves',
-    label: 'Grooves of the insert',
     unit: '',
     from: 'setup',
     digits: 0,
@@ -111,7 +118,6 @@ const MEASURES: readonly {
   },
   {
     id: 'yarn-diameter',
-    label: 'Yarn diameter',
     unit: 'mm',
     from: 'model',
     digits: 2,
@@ -119,7 +125,6 @@ const MEASURES: readonly {
   },
   {
     id: 'twist-arm',
-    label: 'Twist in the arm',
     unit: 't/m',
     from: 'model',
     digits: 0,
@@ -127,7 +132,6 @@ const MEASURES: readonly {
   },
   {
     id: 'twist-before-bend',
-    label: 'Twist between nozzle and bend',
     unit: 't/m',
     from: 'model',
     digits: 0,
@@ -135,7 +139,6 @@ const MEASURES: readonly {
   },
   {
     id: 'twist-set',
-    label: 'Twist after the bend (set)',
     unit: 't/m',
     from: 'setup',
     digits: 0,
@@ -149,6 +152,6 @@ export function measuresOf(drawn: Drawn, was: Drawn | undefined): Measure[] {
     const value = of(drawn);
     const before = was === undefined ? undefined : of(was);
     const moved = before !== undefined && Math.abs(before - value) >= 0.5 * 10 ** -rest.digits;
-    return { ...rest, value, ...(moved ? { before } : {}) };
+    return { ...rest, label: LABELS[rest.id], value, ...(moved ? { before } : {}) };
   });
 }

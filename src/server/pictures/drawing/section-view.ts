@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import { element, type Picture } from '../svg.js';
 import { outerRadius } from './front-view.js';
 import { type PositionGeometry, polar, type XY } from './geometry.js';
@@ -105,28 +106,28 @@ export function sectionView(drawn: Drawn, was: Drawn | undefined, scale: number,
   const bottom =
     origin.y + Math.max(g.rotorRadius, was?.geometry.rotorRadius ?? 0) * scale + USUAL.wall * scale;
   const tubeWords = [
-    ...lines(`tube bend ${sized(g.bendDeg, was?.geometry.bendDeg, '°', 0)}`),
+    ...lines(say('drawing-word.tube', { size: sized(g.bendDeg, was?.geometry.bendDeg, '°', 0) })),
     ...lines(
-      `${setup.insert === 'none' ? 'no insert' : `insert: ${insertOf(drawn)}`}${was === undefined || was.setup.insert === setup.insert ? '' : ` (was ${insertOf(was)})`}`,
+      `${setup.insert === 'none' ? say('drawing-word.no-insert') : say('drawing-word.insert', { insert: insertOf(drawn) })}${was === undefined || was.setup.insert === setup.insert ? '' : ` ${say('drawing-word.was', { value: insertOf(was) })}`}`,
     ),
   ];
   const words = { x: width - 4, y: Math.min(origin.y + 6.5 * scale, bottom - tubeWords.length * LINE) };
   pictures.push(
     label(
       { x: p(0, 0).x + 4, y: p(0, g.rotorRadius + USUAL.wall).y - 5 },
-      'groove plane',
+      say('drawing-word.groove-plane'),
       'start',
       'dw-small',
     ),
     label(words, tubeWords, 'end'),
     leader({ x: words.x - 40, y: words.y - 13 }, { x: corner.x + 6, y: corner.y + 1 }),
     scaleBar({ x: 8, y: bottom + 18 }, scale, 10),
-    label({ x: width - 4, y: bottom + 40 }, 'depths and lengths of the tube not to scale', 'end', 'dw-small'),
+    label({ x: width - 4, y: bottom + 40 }, say('drawing-word.not-to-scale'), 'end', 'dw-small'),
   );
   const yarnEnd = place(tube.end);
   pictures.push(takeOff(g, yarnEnd));
   return {
-    title: 'Cut along the axis',
+    title: say('drawing-word.section'),
     width,
     height: bottom + 48,
     axis: origin.y,

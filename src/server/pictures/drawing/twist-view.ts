@@ -1,3 +1,5 @@
+import { sayFixed } from '../../../language/numbers.js';
+import { say } from '../../../language/say.js';
 import { element, type Picture } from '../svg.js';
 import { f, label, scaleBar, stroke } from './strokes.js';
 import { type Drawn, sized, type View } from './view.js';
@@ -17,22 +19,28 @@ export function twistView(drawn: Drawn, was: Drawn | undefined, width: number): 
   const rows = [
     {
       id: 'arm',
-      words: `In the arm ${sized(g.twist.arm, b?.twist.arm, 't/m', 0)}`,
-      detail: `${state.falseTwistPct.toFixed(0)} % false twist: nozzle ${state.falseTwistNozzlePct.toFixed(0)}, tube ${state.falseTwistBendPct.toFixed(0)} %`,
+      words: say('drawing-word.in-arm', { size: sized(g.twist.arm, b?.twist.arm, 't/m', 0) }),
+      detail: say('drawing-word.false-twist', {
+        all: state.falseTwistPct.toFixed(0),
+        nozzle: state.falseTwistNozzlePct.toFixed(0),
+        tube: state.falseTwistBendPct.toFixed(0),
+      }),
       twist: g.twist.arm,
       was: b?.twist.arm,
     },
     {
       id: 'before-bend',
-      words: `Nozzle to bend ${sized(g.twist.beforeBend, b?.twist.beforeBend, 't/m', 0)}`,
-      detail: 'what the bend holds back',
+      words: say('drawing-word.to-bend', {
+        size: sized(g.twist.beforeBend, b?.twist.beforeBend, 't/m', 0),
+      }),
+      detail: say('drawing-word.held-back'),
       twist: g.twist.beforeBend,
       was: b?.twist.beforeBend,
     },
     {
       id: 'set',
-      words: `After the bend ${sized(g.twist.set, b?.twist.set, 't/m', 0)}`,
-      detail: `the set twist: alpha-e ${state.twistAlphaE.toFixed(2)}`,
+      words: say('drawing-word.after-bend', { size: sized(g.twist.set, b?.twist.set, 't/m', 0) }),
+      detail: say('drawing-word.set-twist', { value: sayFixed(state.twistAlphaE, 2) }),
       twist: g.twist.set,
       was: b?.twist.set,
     },
@@ -52,9 +60,9 @@ export function twistView(drawn: Drawn, was: Drawn | undefined, width: number): 
   });
   const bottom = 36 + rows.length * ROW;
   pictures.push(scaleBar({ x: 8, y: bottom + 4 }, scale, 2));
-  pictures.push(label({ x: width - 4, y: bottom + 8 }, '10 mm, a stroke a turn', 'end', 'dw-small'));
+  pictures.push(label({ x: width - 4, y: bottom + 8 }, say('drawing-word.strokes'), 'end', 'dw-small'));
   return {
-    title: 'Twist along the yarn’s path',
+    title: say('drawing-word.twist'),
     width,
     height: bottom + 18,
     pictures,

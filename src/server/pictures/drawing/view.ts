@@ -1,3 +1,5 @@
+import { localDecimal } from '../../../language/numbers.js';
+import { say } from '../../../language/say.js';
 import type { SpinningSetup } from '../../../spinning/setup.js';
 import type { ComputedState } from '../../../spinning/state.js';
 import type { Picture } from '../svg.js';
@@ -26,10 +28,13 @@ export interface View {
 export function sized(now: number, before: number | undefined, unit: string, digits: number): string {
   const write = (value: number) => {
     const text = value.toFixed(digits).replace('-', '−');
-    return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
+    return localDecimal(text.includes('.') ? text.replace(/\.?0+$/, '') : text);
   };
   const sign = unit === '°' ? '°' : ` ${unit}`;
-  const was = before === undefined || write(before) === write(now) ? '' : ` (was ${write(before)})`;
+  const was =
+    before === undefined || write(before) === write(now)
+      ? ''
+      : ` ${say('drawing-word.was', { value: write(before) })}`;
   return `${write(now)}${sign}${was}`;
 }
 
