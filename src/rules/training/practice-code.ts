@@ -1,13 +1,24 @@
+import { say } from '../../language/say.js';
 import { randomFor } from './seeded.js';
 
-/** How hard a practice case is, and in what way. */
+/** How hard a practice case is, and in what way; in the language of the moment. */
 export const LEVELS_OF_PRACTICE = {
-  1: 'One clear fault',
-  2: 'Look-alikes',
-  3: 'Two faults',
-  4: 'No fault at all',
-  5: 'Data that mislead',
-} as const;
+  get 1() {
+    return say('training.level-1');
+  },
+  get 2() {
+    return say('training.level-2');
+  },
+  get 3() {
+    return say('training.level-3');
+  },
+  get 4() {
+    return say('training.level-4');
+  },
+  get 5() {
+    return say('training.level-5');
+  },
+};
 export type PracticeLevel = keyof typeof LEVELS_OF_PRACTICE;
 
 /** Seeds a practice case may have. */

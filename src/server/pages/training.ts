@@ -1,4 +1,5 @@
 import { Hono } from 'hono';
+import { say } from '../../language/say.js';
 import { MOST_SEED, readPracticeCode, readTrainerCase, TrainingError } from '../../rules/training/index.js';
 import { readForm } from '../form-body.js';
 import type { Site } from '../site.js';
@@ -27,11 +28,8 @@ export function trainingPages(site: Site): Hono {
     const typed = (c.req.query('code') ?? '').slice(0, 20);
     const number = readPracticeCode(typed);
     if (number !== undefined) return c.redirect(`/training/practice?case=${typed.trim()}`, 303);
-    const error =
-      typed.trim() === ''
-        ? ''
-        : `“${typed}” is no number of a case. Write level and number with a hyphen between, for example 2-7.`;
-    const title = error === '' ? 'Training' : 'Error: training';
+    const error = typed.trim() === '' ? '' : say('training.no-number', { typed });
+    const title = error === '' ? say('training.title') : say('training.error-title');
     const seed = 1 + Math.floor(Math.random() * MOST_SEED);
     return c.html(
       site.page(
@@ -42,7 +40,13 @@ export function trainingPages(site: Site): Hono {
     );
   });
   pages.get('/training/glossary', (c) =>
-    c.html(site.page('glossary', { title: 'Glossary', section: 'training' }, viewGlossary(hall().room))),
+    c.html(
+      site.page(
+        'glossary',
+        { title: say('training.glossary'), section: 'training' },
+        viewGlossary(hall().room),
+      ),
+    ),
   );
   pages.get('/training/lessons/:id', async (c) => {
     const { room, work } = hall();

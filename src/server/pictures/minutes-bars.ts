@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { element, type Picture } from './svg.js';
 
 /** Minutes spent, in the parts of which they are made up. */
@@ -20,12 +21,7 @@ export function drawMinutes(rows: readonly MinutesRow[]): Picture {
       class: 'picture minutes',
       viewBox: `0 0 ${WIDTH} ${rows.length * ROW + 6}`,
       role: 'img',
-      'aria-label': rows
-        .map(
-          (row) =>
-            `${row.label}: ${Math.round(row.checks)} minutes of checks, ${Math.round(row.search)} of search`,
-        )
-        .join('; '),
+      'aria-label': rows.map((row) => say('marking.bar', figures(row))).join('; '),
     },
     ...rows.map((row, n) => {
       const y = n * ROW;
@@ -33,11 +29,7 @@ export function drawMinutes(rows: readonly MinutesRow[]): Picture {
       return element(
         'g',
         {},
-        element(
-          'text',
-          { x: 4, y: y + 15 },
-          `${row.label}: ${Math.round(row.checks)} + ${Math.round(row.search)} min`,
-        ),
+        element('text', { x: 4, y: y + 15 }, say('marking.bar-label', figures(row))),
         element('rect', { class: 'minutes-checks', x: 4, y: y + 22, width: first, height: 14 }),
         element('rect', {
           class: 'minutes-search',
@@ -50,3 +42,9 @@ export function drawMinutes(rows: readonly MinutesRow[]): Picture {
     }),
   );
 }
+
+const figures = (row: MinutesRow) => ({
+  name: row.label,
+  checks: Math.round(row.checks),
+  search: Math.round(row.search),
+});

@@ -1,4 +1,5 @@
 import { scaleLinear } from 'd3-scale';
+import { say } from '../../language/say.js';
 import { element, type Picture, textLines, wrapText } from './svg.js';
 
 /** One computed quantity over the values that a lesson lets the reader choose. */
@@ -29,9 +30,9 @@ export function drawPlay(series: readonly PlaySeries[], values: readonly string[
       class: 'picture play',
       viewBox: `0 0 ${WIDTH} ${height}`,
       role: 'img',
-      'aria-label': 'How the computed quantities move with the setting',
+      'aria-label': say('lesson.chart-title'),
     },
-    element('desc', {}, 'The table below the picture gives the same figures.'),
+    element('desc', {}, say('lesson.chart-text')),
     ...series.map((one, s) => {
       const top = s * PANEL;
       const low = Math.min(...one.points.map((point) => point.low));

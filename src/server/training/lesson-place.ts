@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { LessonPage } from '../../templates/training-models.js';
 import { newKey } from '../journal/desk.js';
 import { courseHref } from './course-words.js';
@@ -21,14 +22,10 @@ export function placeLesson(page: LessonPage, params: URLSearchParams): LessonPa
     questionForm: {
       method: 'post',
       action: courseHref(course, `/parts/${part}/answers`),
-      submit: handed ? 'Hand them in again' : 'Hand the answers in',
+      submit: handed ? say('lesson.again') : say('lesson.hand-in'),
     },
-    score: handed
-      ? `${page.score}. Handed in.`
-      : missing
-        ? 'Nothing was handed in yet: every question needs an answer.'
-        : '',
-    back: { href: courseHref(course), text: 'the course' },
+    score: handed ? say('lesson.handed', { score: page.score }) : missing ? say('lesson.missing') : '',
+    back: { href: courseHref(course), text: say('lesson.course') },
     next: undefined,
   };
 }

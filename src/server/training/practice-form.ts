@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { PARTS } from '../../rules/knowledge/vocabulary.js';
 import type { Move } from '../../rules/training/index.js';
 
@@ -69,14 +70,13 @@ export function readProposal(draft: Readonly<Record<string, string>>): {
     const typed = (draft[`confidence.${row}`] ?? '').trim();
     if (cause === '' && typed === '') continue;
     const percent = /^\d{1,3}\s*%?$/.test(typed) ? Number(typed.replace('%', '')) : Number.NaN;
-    if (cause === '') problems[row] = 'Choose the cause that this confidence is for.';
-    else if (!(percent >= 0 && percent <= 100))
-      problems[row] = 'Say how sure you are: a whole number from 0 to 100 %.';
-    else if (Object.hasOwn(propose, cause)) problems[row] = 'This cause stands in another row already.';
+    if (cause === '') problems[row] = say('practice.needs-cause');
+    else if (!(percent >= 0 && percent <= 100)) problems[row] = say('practice.needs-sure');
+    else if (Object.hasOwn(propose, cause)) problems[row] = say('practice.twice');
     else propose[cause] = percent / 100;
   }
   if (Object.keys(propose).length === 0 && Object.keys(problems).length === 0)
-    problems[1] = 'Choose at least one cause and say how sure you are.';
+    problems[1] = say('practice.needs-one');
   return { propose, problems };
 }
 

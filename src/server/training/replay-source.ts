@@ -1,4 +1,5 @@
 import { findCase, findDiagnosis, type Journal } from '../../journal/index.js';
+import { say } from '../../language/say.js';
 import type { CaseInput } from '../../rules/case/types.js';
 import { readState, writeQuery } from '../bench-state.js';
 import { readCaseForm } from '../case-form.js';
@@ -39,16 +40,12 @@ export async function keptSource(
   const { case: input, leftOut } = readKept(kept.input, site.vocabulary);
   if (input === undefined) return undefined;
   const notes = [
-    ...(kept.knowledgeVersion === site.knowledge.version
-      ? []
-      : ['Since this diagnosis was kept the knowledge has changed; this is how today’s rules reason.']),
-    ...(leftOut.length === 0
-      ? []
-      : [`Today’s rules no longer know these parts of it, which are left out: ${leftOut.join(', ')}.`]),
+    ...(kept.knowledgeVersion === site.knowledge.version ? [] : [say('replay.changed')]),
+    ...(leftOut.length === 0 ? [] : [say('replay.left-out', { parts: leftOut.join(', ') })]),
   ];
   return {
     input,
-    title: `Case ${record.number}, diagnosis ${kept.number}`,
+    title: say('replay.kept', { case: record.number, n: kept.number }),
     query: `?kept=${record.id}.${kept.number}`,
     note: notes.join(' '),
   };
@@ -67,7 +64,7 @@ export async function openSource(
     const query = writeQuery(state);
     return {
       input,
-      title: input.title ?? state.frame?.name ?? 'The case in hand',
+      title: input.title ?? state.frame?.name ?? say('replay.in-hand'),
       query: query === '' ? '?' : query,
       note: '',
     };

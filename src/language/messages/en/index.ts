@@ -36,8 +36,10 @@ import { form } from './form.js';
 import { home } from './home.js';
 import { howKnown } from './how-known.js';
 import { kept } from './kept.js';
+import { lesson } from './lesson.js';
 import { limited } from './limited.js';
 import { margin } from './margin.js';
+import { marking } from './marking.js';
 import { number } from './number.js';
 import { openFile } from './open-file.js';
 import { option } from './option.js';
@@ -45,12 +47,14 @@ import { overview } from './overview.js';
 import { page } from './page.js';
 import { plan } from './plan.js';
 import { planMargin } from './plan-margin.js';
+import { practice } from './practice.js';
 import { property } from './property.js';
 import { quality } from './quality.js';
 import { qualityDesk } from './quality-desk.js';
 import { quantity } from './quantity.js';
 import { reasoning } from './reasoning.js';
 import { record } from './record.js';
+import { replay } from './replay.js';
 import { sensitivity } from './sensitivity.js';
 import { setup } from './setup.js';
 import { setupField } from './setup-field.js';
@@ -59,6 +63,7 @@ import { standing } from './standing.js';
 import { tableField } from './table-field.js';
 import { tableKind } from './table-kind.js';
 import { tableSure } from './table-sure.js';
+import { training } from './training.js';
 import { trial } from './trial.js';
 import { unit } from './unit.js';
 import { verdict } from './verdict.js';
@@ -140,5 +145,10 @@ export const ENGLISH = {
   'drawing-station': drawingStation,
   'drawing-word': drawingWord,
   'drawing-text': drawingText,
+  training,
+  lesson,
+  practice,
+  marking,
+  replay,
   words,
 } as const;

@@ -1,6 +1,7 @@
 import { Hono } from 'hono';
 import { z } from 'zod';
 import { findAttempt, findCourse } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { type Marking, type PracticeCase, TrainingError } from '../../../rules/training/index.js';
 import { requireOwn } from '../../access/requester.js';
 import { errorPage } from '../../errors.js';
@@ -30,8 +31,7 @@ export function attemptPages(site: Site, hall: () => TrainingHall): Hono {
       requireOwn(attempt.trainee, 'courses');
 
       const read = sheetSchema.safeParse(attempt.sheet);
-      if (!read.success)
-        return errorPage(c, site, 404, '', 'This is a lesson; its answers stand in the report.');
+      if (!read.success) return errorPage(c, site, 404, '', say('marking.is-lesson'));
       const { code, moves } = read.data;
       const dealt = read.data.dealt as unknown as PracticeCase;
       const kept = read.data.marking as unknown as Marking;
@@ -39,19 +39,23 @@ export function attemptPages(site: Site, hall: () => TrainingHall): Hono {
       const again = c.req.query('marked') === 'again';
       const own = courseHref(course.id, `/attempts/${attempt.number}`);
       let marking = kept;
-      let note = `Handed in ${sayMoment(attempt.at)}; marked with knowledge ${attempt.knowledge.slice(0, 12)}${changed ? ', which has changed since' : ''}.`;
-      if (c.req.query('again') === 'yes')
-        note = `This attempt had been handed in before; it counts once. ${note}`;
+      const version = { when: sayMoment(attempt.at), version: attempt.knowledge.slice(0, 12) };
+      let note = changed ? say('marking.handed-since', version) : say('marking.handed', version);
+      if (c.req.query('again') === 'yes') note = say('marking.once', { note });
       if (again)
         try {
           marking = await hall().work.mark(dealt, {
             trainee: attempt.trainee,
             moves: moves.flatMap((token) => readMove(token) ?? []),
           });
-          note = `Marked anew with today’s knowledge (${site.knowledge.version.slice(0, 12)}), the same frame and the same answers. What counts is the marking of ${sayMoment(attempt.at)}: “${kept.summary}”`;
+          note = say('marking.anew', {
+            version: site.knowledge.version.slice(0, 12),
+            when: sayMoment(attempt.at),
+            summary: kept.summary,
+          });
         } catch (error) {
           if (!(error instanceof TrainingError)) throw error;
-          note = `Today’s knowledge cannot mark this attempt: ${error.message}. ${note}`;
+          note = say('marking.cannot', { why: error.message, note });
         }
       const state = {
         code,
@@ -65,19 +69,25 @@ export function attemptPages(site: Site, hall: () => TrainingHall): Hono {
           back: { href: courseHref(course.id), text: course.title },
           note,
           links: [
-            { href: courseHref(course.id), text: 'Go on with the course' },
+            { href: courseHref(course.id), text: say('marking.go-on') },
             {
               href: courseHref(course.id, `/report?trainee=${encodeURIComponent(attempt.trainee)}`),
-              text: 'Report over all cases',
+              text: say('marking.report'),
             },
-            { href: `/training/replay${practiceQuery(state)}`, text: 'Replay it step by step' },
+            { href: `/training/replay${practiceQuery(state)}`, text: say('marking.replay') },
             again
-              ? { href: own, text: 'As it was marked then' }
-              : { href: `${own}?marked=again`, text: 'Mark it with today’s knowledge' },
+              ? { href: own, text: say('marking.as-then') }
+              : { href: `${own}?marked=again`, text: say('marking.with-today') },
           ],
         },
       );
-      return c.html(site.page('marking', { title: `Marked: ${page.title}`, section: 'training' }, page));
+      return c.html(
+        site.page(
+          'marking',
+          { title: say('marking.title', { title: page.title }), section: 'training' },
+          page,
+        ),
+      );
     }),
   );
 }

@@ -1,5 +1,6 @@
 import { type Context, Hono } from 'hono';
 import { JournalError } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { checkMoves, type PracticeCase, TrainingError } from '../../../rules/training/index.js';
 import { readForm } from '../../form-body.js';
 import { atDesk } from '../../journal/desk.js';
@@ -19,7 +20,7 @@ export function practicePages(site: Site, hall: () => TrainingHall): Hono {
     c.html(
       site.page(
         'training',
-        { title: 'Error: training', section: 'training' },
+        { title: say('training.error-title'), section: 'training' },
         viewTraining(hall().room, 1, { typed, error }),
       ),
       404,
@@ -42,7 +43,7 @@ export function practicePages(site: Site, hall: () => TrainingHall): Hono {
     }
   };
   const nameless = (c: Context, typed: string) =>
-    noCase(c, typed.slice(0, 20), 'This address names no case. Write its number, for example 2-7.');
+    noCase(c, typed.slice(0, 20), say('training.names-no-case'));
 
   return new Hono()
     .get('/training/practice', async (c) => {
@@ -59,7 +60,7 @@ export function practicePages(site: Site, hall: () => TrainingHall): Hono {
           return c.html(
             site.page(
               'marking',
-              { title: `Marked: ${dealt.title}`, section: 'training' },
+              { title: say('marking.title', { title: dealt.title }), section: 'training' },
               viewMarking(marking, placeAlone(now)),
             ),
           );

@@ -1,4 +1,5 @@
 import { type Context, Hono } from 'hono';
+import { say } from '../../../language/say.js';
 import { causePlace } from '../../../rules/places.js';
 import { errorPage } from '../../errors.js';
 import { atDesk } from '../../journal/desk.js';
@@ -20,9 +21,7 @@ export function replayPages(site: Site, hall: () => TrainingHall): Hono {
     if (name === undefined) return openSource(site, hall(), params).then((from) => show(from, params));
     return atDesk(site, async (_, { journal }) => {
       const from = await keptSource(site, journal, name);
-      return from === undefined
-        ? errorPage(c, site, 404, '', 'Today’s rules cannot read what this diagnosis was told.')
-        : show(from, params);
+      return from === undefined ? errorPage(c, site, 404, '', say('replay.unreadable')) : show(from, params);
     })(c);
   };
   const stepsOf = (from: ReplaySource, first: string) =>
@@ -87,7 +86,7 @@ export function replayPages(site: Site, hall: () => TrainingHall): Hono {
         return c.html(
           site.page(
             'handout',
-            { title: `Handout: ${from.title}`, section: 'training' },
+            { title: say('replay.handout', { title: from.title }), section: 'training' },
             viewHandout(steps, from.input, from.title, `/training/replay${from.query}`),
           ),
         );

@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import {
   formatNumber,
   QUANTITY_FIELDS,
@@ -17,7 +18,7 @@ export function viewCard(given: GivenSetup, knowledge: Knowledge): FactRow[] {
   const { values, typed } = given;
   if (values.fibres !== undefined)
     rows.push({
-      term: 'Fibre',
+      term: say('practice.fibre'),
       text: values.fibres
         .map((one) => {
           const name = knowledge.fibres.get(one.fibre)?.label ?? one.fibre;
@@ -28,7 +29,10 @@ export function viewCard(given: GivenSetup, knowledge: Knowledge): FactRow[] {
         .join(', '),
     });
   if (given.endUse !== undefined)
-    rows.push({ term: 'End use', text: knowledge.endUses.get(given.endUse)?.label ?? given.endUse });
+    rows.push({
+      term: say('practice.end-use'),
+      text: knowledge.endUses.get(given.endUse)?.label ?? given.endUse,
+    });
   for (const field of QUANTITY_FIELDS) {
     const value = values[field.key];
     if (value === undefined || (field.key === 'notches' && value === 0)) continue;
@@ -57,32 +61,50 @@ const plainUnits = (text: string) =>
 export function viewKnown(input: CaseInput, book: RuleBook): FactRow[] {
   const rows: FactRow[] = [];
   if (input.scope.length > 0)
-    rows.push({ term: 'Where', text: sentenceCase(joinWords(input.scope.map((one) => SCOPE_WORDS[one]))) });
+    rows.push({
+      term: say('practice.where-seen'),
+      text: sentenceCase(joinWords(input.scope.map((one) => SCOPE_WORDS[one]))),
+    });
   if (input.onset.length > 0)
-    rows.push({ term: 'Began', text: sentenceCase(joinWords(input.onset.map((one) => ONSET_WORDS[one]))) });
+    rows.push({
+      term: say('practice.began'),
+      text: sentenceCase(joinWords(input.onset.map((one) => ONSET_WORDS[one]))),
+    });
   rows.push({
-    term: 'Changed before',
+    term: say('practice.changed'),
     text:
       input.changed.length === 0
-        ? 'Nobody knows'
+        ? say('practice.nobody')
         : sentenceCase(joinWords(input.changed.map((one) => CHANGE_WORDS[one]))),
   });
   const breaks = input.measurements.endBreaks;
   if (breaks?.kind === 'against-norm')
     rows.push({
-      term: 'Breaks counted',
-      text: `${breaks.count} in ${formatNumber(breaks.rotorHours)} rotor-hours; usual are ${formatNumber(breaks.normPer1000)} in 1000${breaks.pickedFrom === undefined ? '' : `; the worst of ${breaks.pickedFrom} counts`}`,
+      term: say('practice.breaks'),
+      text:
+        breaks.pickedFrom === undefined
+          ? say('practice.against-norm', against(breaks))
+          : say('practice.against-norm-worst', { ...against(breaks), of: breaks.pickedFrom }),
     });
   if (breaks?.kind === 'two-groups')
     rows.push({
-      term: 'Breaks counted',
-      text: `${breaks.b.count} in ${formatNumber(breaks.b.rotorHours)} rotor-hours here, ${breaks.a.count} in ${formatNumber(breaks.a.rotorHours)} for comparison`,
+      term: say('practice.breaks'),
+      text: say('practice.two-groups', {
+        here: breaks.b.count,
+        hours: formatNumber(breaks.b.rotorHours),
+        there: breaks.a.count,
+        thereHours: formatNumber(breaks.a.rotorHours),
+      }),
     });
   for (const [property, measured] of Object.entries(input.measurements.values)) {
     if (measured?.kind !== 'summary') continue;
     rows.push({
       term: sentenceCase(property.replace(/-/g, ' ')),
-      text: `${formatNumber(measured.mean)} (${measured.tests} tests); it should be ${formatNumber(measured.target)}`,
+      text: say('practice.tests', {
+        mean: formatNumber(measured.mean),
+        n: measured.tests,
+        target: formatNumber(measured.target),
+      }),
     });
   }
   for (const [id, outcomes] of Object.entries(input.findings)) {
@@ -95,8 +117,21 @@ export function viewKnown(input: CaseInput, book: RuleBook): FactRow[] {
   return rows;
 }
 
+const against = (breaks: {
+  readonly count: number;
+  readonly rotorHours: number;
+  readonly normPer1000: number;
+}) => ({
+  breaks: breaks.count,
+  hours: formatNumber(breaks.rotorHours),
+  norm: formatNumber(breaks.normPer1000),
+});
+
 /** What the card said before the trouble, where it differs. */
 export function viewBefore(before: GivenSetup | undefined, knowledge: Knowledge): FactRow[] {
   if (before === undefined) return [];
-  return viewCard(before, knowledge).map((row) => ({ term: `${row.term} before`, text: row.text }));
+  return viewCard(before, knowledge).map((row) => ({
+    term: say('practice.before', { term: row.term }),
+    text: row.text,
+  }));
 }

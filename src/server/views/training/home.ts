@@ -1,3 +1,6 @@
+import type { MessageKey } from '../../../language/say.js';
+import { say } from '../../../language/say.js';
+import { compareTexts } from '../../../language/words.js';
 import {
   LEVELS_OF_PRACTICE,
   mixedNumber,
@@ -7,13 +10,13 @@ import {
 } from '../../../rules/training/index.js';
 import type { GlossaryPage, TrainingPage } from '../../../templates/training-models.js';
 
-const TELLS: Readonly<Record<PracticeLevel, string>> = {
-  1: 'The signs point one way. Practise going it without detours.',
-  2: 'Several causes show the same. Which look tells them apart?',
-  3: 'Two things are wrong at once, and either one explains only part.',
-  4: 'A count that frightens, and perhaps nothing behind it.',
-  5: 'A change that has nothing to do with it, and signs that point elsewhere.',
-};
+const TELLS = {
+  1: 'training.tells-one-way',
+  2: 'training.tells-alike',
+  3: 'training.tells-two',
+  4: 'training.tells-nothing',
+  5: 'training.tells-mislead',
+} as const satisfies Record<PracticeLevel, MessageKey>;
 
 /** The way into the training room. @param seed the number that the levels are linked with */
 export function viewTraining(
@@ -25,12 +28,12 @@ export function viewTraining(
     levels: [
       ...(Object.keys(LEVELS_OF_PRACTICE).map(Number) as PracticeLevel[]).map((level) => ({
         title: `${level}. ${LEVELS_OF_PRACTICE[level]}`,
-        tells: TELLS[level],
+        tells: say(TELLS[level]),
         href: `/training/practice?case=${practiceCode({ level, seed })}`,
       })),
       {
-        title: 'Any of them',
-        tells: 'As on the floor: nobody tells you which kind it is.',
+        title: say('training.any'),
+        tells: say('training.any-text'),
         href: `/training/practice?case=${practiceCode(mixedNumber(seed))}`,
       },
     ],
@@ -50,7 +53,7 @@ export function viewTraining(
 export function viewGlossary({ material }: TrainingRoom): GlossaryPage {
   return {
     terms: Object.entries(material.glossary)
-      .sort(([, a], [, b]) => a.term.localeCompare(b.term))
+      .sort(([, a], [, b]) => compareTexts(a.term, b.term))
       .map(([id, entry]) => ({
         id,
         term: entry.term,

@@ -1,3 +1,6 @@
+import type { MessageKey } from '../../../language/say.js';
+import { say } from '../../../language/say.js';
+import { inSentence } from '../../../language/words.js';
 import { readCaseObject } from '../../../rules/case/case-file.js';
 import { setupLabel } from '../../../rules/case/setup-fields.js';
 import type { CaseInput, SetupPath } from '../../../rules/case/types.js';
@@ -20,19 +23,20 @@ const PLACE_OF_PART: Readonly<Record<Lesson['part'], Place>> = {
   package: 'winding',
 };
 
-const MARKED: Readonly<Record<Lesson['part'], readonly [string, string]>> = {
-  rotor: ['rotor-wall', 'rotor wall'],
-  groove: ['groove', 'rotor groove'],
-  nozzle: ['nozzle-face', 'face of the nozzle'],
-  tube: ['tube-bend', 'bend of the draw-off tube'],
-  'yarn-arm': ['yarn-arm', 'yarn arm'],
-  package: ['winding', 'winding'],
-};
+/** Place on the drawing, and what it is called. */
+const MARKED = {
+  rotor: ['rotor-wall', 'lesson.mark-rotor'],
+  groove: ['groove', 'lesson.mark-groove'],
+  nozzle: ['nozzle-face', 'lesson.mark-nozzle'],
+  tube: ['tube-bend', 'lesson.mark-tube'],
+  'yarn-arm': ['yarn-arm', 'lesson.mark-yarn-arm'],
+  package: ['winding', 'lesson.mark-package'],
+} as const satisfies Record<Lesson['part'], readonly [string, MessageKey]>;
 
 /** The mark that a lesson puts on the drawing of the position. */
 export function lessonMark(lesson: Lesson): DrawnMark {
-  const [place, placeLabel] = MARKED[lesson.part];
-  return { place, placeLabel, label: lesson.title };
+  const [place, called] = MARKED[lesson.part];
+  return { place, placeLabel: say(called), label: lesson.title };
 }
 
 /** What the reader chose on a lesson's page. */
@@ -91,7 +95,7 @@ export function viewLesson(
   const answered = state.answers.filter((answer) => answer !== undefined).length;
   return {
     title: lesson.title,
-    place: `Lesson ${at + 1} of ${lessons.length}`,
+    place: say('lesson.place', { n: at + 1, of: lessons.length }),
     lead,
     path: drawYarnPath(PLACE_OF_PART[lesson.part]),
     steps,
@@ -144,7 +148,10 @@ export function viewLesson(
       drawing: {
         wide: `/training/lessons/${lesson.id}/drawing.svg?play=${state.play}&layout=wide`,
         tall: `/training/lessons/${lesson.id}/drawing.svg?play=${state.play}`,
-        title: `The position with ${settingLabel(lesson).toLowerCase()} ${values[state.play] ?? ''}`,
+        title: say('lesson.drawing', {
+          setting: inSentence(settingLabel(lesson)),
+          value: values[state.play] ?? '',
+        }).trim(),
         words: description,
         compared: state.play === 0 ? '' : (values[0] ?? ''),
       },
@@ -162,7 +169,8 @@ export function viewLesson(
           label: one.text,
           chosen: i === given,
         })),
-        verdict: answer === undefined ? '' : answer.right === true ? 'Right.' : 'Not so.',
+        verdict:
+          answer === undefined ? '' : answer.right === true ? say('lesson.right') : say('lesson.not-so'),
         right: answer?.right === true,
         why: answer?.why ?? '',
       };
@@ -171,23 +179,23 @@ export function viewLesson(
     questionForm: {
       method: 'get',
       action: `/training/lessons/${lesson.id}#questions`,
-      submit: 'Check the answers',
+      submit: say('lesson.check'),
     },
-    score: answered === 0 ? '' : `${right} of ${lesson.questions.length} right`,
+    score: answered === 0 ? '' : say('lesson.score', { right, of: lesson.questions.length }),
     back: link(lessons[at - 1]),
     next: link(lessons[at + 1]),
   };
 }
 
 function settingLabel(lesson: Lesson): string {
-  if (lesson.play.setting === 'nozzle.texture') return 'Nozzle face';
+  if (lesson.play.setting === 'nozzle.texture') return say('lesson.nozzle-face');
   return setupLabel(lesson.play.setting as SetupPath);
 }
 
 const sayValue = (value: string | number) =>
   String(value)
     .replace(/ alpha-e$/, ' αe')
-    .replace(/^(\d+)-notches$/, '$1 notches')
+    .replace(/^(\d+)-notches$/, (_, n: string) => say('lesson.notches', { n }))
     .replace(/(\d)(\d{3}) rpm$/, '$1 $2 rpm');
 
 function unitOf(quantity: ComputedQuantity): string {

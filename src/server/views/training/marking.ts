@@ -1,3 +1,6 @@
+import { sayFixed } from '../../../language/numbers.js';
+import type { MessageKey } from '../../../language/say.js';
+import { say } from '../../../language/say.js';
 import { type Marking, MOST_SEED, mixedNumber, practiceCode } from '../../../rules/training/index.js';
 import { joinWords, LEVEL_WORDS } from '../../../rules/words.js';
 import type { Link } from '../../../templates/models.js';
@@ -6,13 +9,13 @@ import { drawMinutes } from '../../pictures/minutes-bars.js';
 import { type PracticeState, practiceQuery } from '../../training/practice-state.js';
 import { sayMinutes, sayPercent } from '../../words.js';
 
-const VERDICTS: Readonly<Record<Marking['checks'][number]['verdict'], string>> = {
-  best: 'Best',
-  good: 'Sound',
-  dear: 'Dear',
-  idle: 'Idle',
-  again: 'Again',
-};
+const VERDICTS = {
+  best: 'marking.verdict-best',
+  good: 'marking.verdict-good',
+  dear: 'marking.verdict-dear',
+  idle: 'marking.verdict-idle',
+  again: 'marking.verdict-again',
+} as const satisfies Record<Marking['checks'][number]['verdict'], MessageKey>;
 
 /** A check's name before its answer: names that ask need no colon. */
 const beforeAnswer = (label: string) => (label.endsWith('?') ? label : `${label}:`);
@@ -39,29 +42,38 @@ export function viewMarking(marking: Marking, place: MarkingPlace): MarkingPage 
       label: beforeAnswer(check.label),
       answer: check.answer,
       minutes: sayMinutes(check.minutes),
-      verdict: VERDICTS[check.verdict],
+      verdict: say(VERDICTS[check.verdict]),
       words: check.words,
-      better: check.better === undefined ? '' : `Better: “${check.better.label}”. ${check.better.why}`,
+      better:
+        check.better === undefined
+          ? ''
+          : say('marking.better', { check: check.better.label, why: check.better.why }),
     })),
     causes: proposal.entries.map((entry) => ({
       label: entry.label,
       confidence: sayPercent(entry.confidence),
       warranted: sayPercent(entry.warranted),
-      right: entry.right ? 'yes' : 'no',
+      right: entry.right ? say('marking.yes') : say('marking.no'),
     })),
     causeWords: proposal.words,
     scores: [
       {
-        term: 'Brier score (1950)',
-        text: `${proposal.brier.toFixed(2)}; what the findings warranted: ${proposal.warrantedBrier.toFixed(2)}`,
+        term: say('marking.brier'),
+        text: say('marking.score', {
+          score: sayFixed(proposal.brier, 2),
+          warranted: sayFixed(proposal.warrantedBrier, 2),
+        }),
       },
       {
-        term: 'Logarithmic score (Good 1952)',
-        text: `${proposal.log.toFixed(2)}; what the findings warranted: ${proposal.warrantedLog.toFixed(2)}`,
+        term: say('marking.log'),
+        text: say('marking.score', {
+          score: sayFixed(proposal.log, 2),
+          warranted: sayFixed(proposal.warrantedLog, 2),
+        }),
       },
     ],
     actions: marking.actions.map((action) => ({
-      title: `${joinWords(action.actions.map((one) => one.label))}, ${action.on === 'trial' ? 'on trial' : 'everywhere at once'} (${sayMinutes(action.minutes)})`,
+      title: `${joinWords(action.actions.map((one) => one.label))}, ${action.on === 'trial' ? say('practice.as-trial') : say('practice.at-once')} (${sayMinutes(action.minutes)})`,
       words: action.words,
       signs: action.signs.map(
         (sign) => `${sign.label}: ${LEVEL_WORDS[sign.before]} → ${LEVEL_WORDS[sign.after]}`,
@@ -70,15 +82,18 @@ export function viewMarking(marking: Marking, place: MarkingPlace): MarkingPage 
       better:
         action.better === undefined
           ? ''
-          : `“${action.better.label}” had the better chance of a cure at that moment: ${sayPercent(action.better.cures)}.`,
+          : say('marking.better-action', {
+              action: action.better.label,
+              chance: sayPercent(action.better.cures),
+            }),
     })),
     way: marking.best.way.map(
       (step) => `${beforeAnswer(step.label)} ${step.answer} (${sayMinutes(step.minutes)})`,
     ),
-    wayAfter: `Then about ${sayMinutes(marking.best.search)} of search.`,
+    wayAfter: say('marking.then-search', { time: sayMinutes(marking.best.search) }),
     bars: drawMinutes([
-      { label: 'You', checks: marking.minutes.checks, search: marking.minutes.search },
-      { label: 'Best way', checks: marking.best.checks, search: marking.best.search },
+      { label: say('marking.you'), checks: marking.minutes.checks, search: marking.minutes.search },
+      { label: say('marking.best'), checks: marking.best.checks, search: marking.best.search },
     ]),
     links: place.links,
   };
@@ -95,22 +110,19 @@ export interface MarkingPlace {
 export function placeAlone(state: PracticeState): MarkingPlace {
   const again = { ...state, moves: [], closed: false };
   const links = [
-    { href: `/training/replay${practiceQuery(state)}`, text: 'Replay it step by step' },
-    { href: `/training/practice${practiceQuery(again)}`, text: 'Try the same case again' },
+    { href: `/training/replay${practiceQuery(state)}`, text: say('marking.replay') },
+    { href: `/training/practice${practiceQuery(again)}`, text: say('marking.again') },
   ];
   const { number } = state;
-  if (number === undefined) return { back: ROOM, note: '', links };
+  if (number === undefined) return { back: room(), note: '', links };
   const seed = (number.seed % MOST_SEED) + 1;
   const another = practiceCode(number.mixed === true ? mixedNumber(seed) : { ...number, seed });
   const who = state.trainee === '' ? '' : `&trainee=${encodeURIComponent(state.trainee)}`;
   return {
-    back: ROOM,
+    back: room(),
     note: '',
-    links: [
-      ...links,
-      { href: `/training/practice?case=${another}${who}`, text: 'Another case of this kind' },
-    ],
+    links: [...links, { href: `/training/practice?case=${another}${who}`, text: say('marking.another') }],
   };
 }
 
-const ROOM: Link = { href: '/training', text: 'Training room' };
+const room = (): Link => ({ href: '/training', text: say('training.room') });

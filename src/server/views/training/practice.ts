@@ -1,3 +1,5 @@
+import type { MessageKey } from '../../../language/say.js';
+import { say } from '../../../language/say.js';
 import type { Action, Cause } from '../../../rules/knowledge/schema.js';
 import { FAMILIES, type Family, type Part } from '../../../rules/knowledge/vocabulary.js';
 import {
@@ -19,20 +21,20 @@ import { sayMinutes } from '../../words.js';
 import { viewBefore, viewCard, viewKnown } from './card.js';
 
 const GROUPS = [
-  { id: 'running', title: 'Look and ask; nothing stops', stops: ['none'] },
-  { id: 'opened', title: 'Open a position', stops: ['position', 'section', 'frame'] },
-  { id: 'laboratory', title: 'Send to the laboratory', stops: ['lab'] },
+  { id: 'running', title: 'practice.group-look', stops: ['none'] },
+  { id: 'opened', title: 'practice.group-open', stops: ['position', 'section', 'frame'] },
+  { id: 'laboratory', title: 'practice.group-laboratory', stops: ['lab'] },
 ] as const;
 
-const ACTION_KINDS: Readonly<Record<Action['kind'], string>> = {
-  setting: 'Settings',
-  part: 'Parts',
-  clean: 'Cleaning',
-  repair: 'Repairs',
-  material: 'Material',
-  organise: 'Organisation',
-  observe: 'Watch on',
-};
+const ACTION_KINDS = {
+  setting: 'practice.kind-setting',
+  part: 'practice.kind-part',
+  clean: 'practice.kind-clean',
+  repair: 'practice.kind-repair',
+  material: 'practice.kind-material',
+  organise: 'practice.kind-organise',
+  observe: 'practice.kind-observe',
+} as const satisfies Record<Action['kind'], MessageKey>;
 
 /**
  * The page of a case under way: what is known, what was done with its answers, and what can be done next. Nothing on
@@ -54,7 +56,7 @@ export function viewPractice(
   const open = played.open.flatMap((id) => book.checks.get(id) ?? []);
   const proposing = draft.wrong === 'propose';
   const { problems } = proposing ? readProposal(draft) : { problems: {} as Record<number, string> };
-  const actionError = draft.wrong === 'act' ? 'Choose at least one action.' : '';
+  const actionError = draft.wrong === 'act' ? say('practice.choose-action') : '';
   const absent = Object.entries(dealt.input.observations)
     .filter(([, level]) => level === 'absent')
     .map(([id]) => book.symptoms.get(id)?.label ?? id);
@@ -63,13 +65,13 @@ export function viewPractice(
     title: dealt.title,
     back:
       state.course === undefined
-        ? { href: '/training', text: 'Training room' }
-        : { href: `/training/courses/${state.course.id}`, text: 'The course' },
+        ? { href: '/training', text: say('training.room') }
+        : { href: `/training/courses/${state.course.id}`, text: say('practice.course') },
     level:
       state.number === undefined
-        ? 'A case of the trainer’s'
+        ? say('practice.trainers')
         : state.number.mixed === true
-          ? 'Of which kind is not said'
+          ? say('practice.unsaid')
           : LEVELS_OF_PRACTICE[state.number.level],
     errors: {
       items: [
@@ -90,11 +92,11 @@ export function viewPractice(
       .sort(([, a], [, b]) => signOrder[a] - signOrder[b])
       .map(([id, level]) => ({ label: book.symptoms.get(id)?.label ?? id, level: LEVEL_WORDS[level] })),
     notSeen: absent.length === 0 ? '' : joinWords(absent, 'or'),
-    minutes: spent === 0 ? 'No minute spent yet' : `${sayMinutes(spent)} spent`,
+    minutes: spent === 0 ? say('practice.no-minute') : say('practice.spent', { time: sayMinutes(spent) }),
     moves,
     groups: GROUPS.map((group, n) => ({
       id: group.id,
-      title: group.title,
+      title: say(group.title),
       open: n === 0 && moves.length === 0,
       standstill: group.id === 'opened',
       checks: [
@@ -134,13 +136,13 @@ function tellMove(room: TrainingRoom, move: PlayedMove): Omit<ToldMove, 'n' | 'l
       return {
         title: move.part === undefined ? label : `${label}: ${PART_WORDS[move.part]}`,
         result: check?.outcomes[move.outcome]?.label ?? move.outcome,
-        details: opened && move.standstill ? ['Opened at standstill'] : [],
+        details: opened && move.standstill ? [say('practice.at-standstill')] : [],
         minutes: sayMinutes(move.minutes),
       };
     }
     case 'propose':
       return {
-        title: 'Causes put forward',
+        title: say('practice.causes-put'),
         result: Object.entries(move.propose)
           .map(([id, confidence]) => `${book.causes.get(id)?.label ?? id}, ${Math.round(100 * confidence)} %`)
           .join('; '),
@@ -149,10 +151,10 @@ function tellMove(room: TrainingRoom, move: PlayedMove): Omit<ToldMove, 'n' | 'l
       };
     case 'act':
       return {
-        title: `${joinWords(move.actions.map((id) => book.actions.get(id)?.label ?? id))}, ${move.on === 'everywhere' ? 'everywhere at once' : 'on trial'}`,
+        title: `${joinWords(move.actions.map((id) => book.actions.get(id)?.label ?? id))}, ${move.on === 'everywhere' ? say('practice.at-once') : say('practice.as-trial')}`,
         result: move.signs.every((sign) => sign.before === sign.after)
-          ? 'Nothing changed; it is taken back'
-          : 'Something changed; it is kept',
+          ? say('practice.taken-back')
+          : say('practice.kept'),
         details: move.signs.map(
           (sign) =>
             `${book.symptoms.get(sign.symptom)?.label ?? sign.symptom}: ${LEVEL_WORDS[sign.before]} → ${LEVEL_WORDS[sign.after]}`,
@@ -172,7 +174,7 @@ function exchangeChecks(room: TrainingRoom, parts: readonly Part[]) {
   if (check === undefined) return [];
   return parts.map((part) => ({
     value: `${check.id}.${part}`,
-    label: `Try another ${PART_WORDS[part]}`,
+    label: say('practice.another', { part: PART_WORDS[part] }),
     ask: check.ask,
     effort: `${sayMinutes(checkMinutes(check, judgements))}, ${STOP_WORDS[check.stops]}`,
   }));
@@ -192,7 +194,7 @@ function causeOptions(causes: readonly Cause[], chosen: string): PracticePage['p
 function actionOptions(actions: readonly Action[]): PracticePage['actions'] {
   return (Object.keys(ACTION_KINDS) as Action['kind'][])
     .map((kind) => ({
-      kind: ACTION_KINDS[kind],
+      kind: say(ACTION_KINDS[kind]),
       options: actions
         .filter((action) => action.kind === kind)
         .map((action): OptionView => option(action.id, action.label, '')),

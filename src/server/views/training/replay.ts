@@ -1,3 +1,5 @@
+import type { MessageKey } from '../../../language/say.js';
+import { say } from '../../../language/say.js';
 import type { CaseInput } from '../../../rules/case/types.js';
 import type { ChainStep } from '../../../rules/index.js';
 import type { ReplayStep, TrainingRoom, WhyNot } from '../../../rules/training/index.js';
@@ -8,13 +10,13 @@ import { findTerms } from '../../training/term-words.js';
 import { sayDecibans, sayMinutes, sayPercent } from '../../words.js';
 import { describeSetup } from '../setup-line.js';
 
-const KINDS: Readonly<Record<ChainStep['kind'], string>> = {
-  setting: 'Setting',
-  cause: 'Cause',
-  mechanism: 'What it does',
-  symptom: 'Seen',
-  finding: 'Found',
-};
+const KINDS = {
+  setting: 'replay.kind-setting',
+  cause: 'replay.kind-cause',
+  mechanism: 'replay.kind-mechanism',
+  symptom: 'replay.kind-symptom',
+  finding: 'replay.kind-finding',
+} as const satisfies Record<ChainStep['kind'], MessageKey>;
 
 /** Where a replay comes from and how its pages are addressed. */
 export interface ReplayPlace {
@@ -49,7 +51,7 @@ export function viewReplay(
     title: place.title,
     note: place.note,
     heading: step.title,
-    step: `Step ${at} of ${last}`,
+    step: say('replay.step', { n: at, of: last }),
     projector: place.projector,
     words: terms.explain(step.words),
     ranking: step.ranking.map((cause) => ({
@@ -60,7 +62,7 @@ export function viewReplay(
       whyHref: place.href({ step: String(at), why: cause.cause }),
     })),
     chain: (step.chain?.steps ?? []).map((one) => ({
-      kind: KINDS[one.kind],
+      kind: say(KINDS[one.kind]),
       label: one.label,
       why: one.link?.why ?? '',
     })),
@@ -71,11 +73,13 @@ export function viewReplay(
         : {
             wide: `${place.drawingHref(step.concerns)}&layout=wide`,
             tall: place.drawingHref(step.concerns),
-            title: `Where “${room.reasoner.knowledge.book.causes.get(step.concerns)?.label ?? step.concerns}” acts`,
+            title: say('replay.acts', {
+              cause: room.reasoner.knowledge.book.causes.get(step.concerns)?.label ?? step.concerns,
+            }),
             words: '',
             compared: '',
           },
-    search: `Search still expected: ${sayMinutes(step.searchMinutes)}`,
+    search: say('replay.search', { time: sayMinutes(step.searchMinutes) }),
     back: at > 0 ? place.href({ step: String(at - 1) }) : '',
     next: at < last ? place.href({ step: String(at + 1) }) : '',
     projectorHref: place.href({ step: String(at), view: place.projector ? '' : 'projector' }),
@@ -98,12 +102,18 @@ export function viewReplay(
         : {
             label: why.label,
             words: why.words,
-            against: why.against.map((entry) => `${entry.label}: ${sayDecibans(entry.decibans)} decibans`),
-            missing: why.missing.map(
-              (sign) => `${sign.label}: it usually shows (${sayPercent(sign.usual)}) and was not seen`,
+            against: why.against.map((entry) =>
+              say('replay.speaks', { what: entry.label, n: sayDecibans(entry.decibans) }),
             ),
-            needs: why.wouldNeed.map(
-              (need) => `${need.label}: “${need.outcome}” would raise it to ${sayPercent(need.probability)}`,
+            missing: why.missing.map((sign) =>
+              say('replay.usually', { sign: sign.label, chance: sayPercent(sign.usual) }),
+            ),
+            needs: why.wouldNeed.map((need) =>
+              say('replay.raise', {
+                check: need.label,
+                answer: need.outcome,
+                chance: sayPercent(need.probability),
+              }),
             ),
           },
   };

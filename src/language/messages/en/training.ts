@@ -1,0 +1,45 @@
+/** The training room: the way in, its glossary, and words that its pages share. */
+export const training = {
+  room: 'Training room',
+  lead: 'Learn how a position spins, practise on frames that the product deals you, and see how a diagnosis comes about.',
+  practice: 'Practice',
+  'practice-text':
+    'You get a frame in trouble: its card, what is seen, where and since when. Ask for checks, each costs minutes. Put causes forward with how sure you are, try actions, and close the case. The marking says what was good, what was not safe, and what to do differently.',
+  number: 'Number of a case',
+  'number-hint': 'The same number always deals the same case: a class can work on one, and come back to it.',
+  open: 'Open',
+  lessons: 'Lessons',
+  'glossary-of': 'Glossary: {n} trade terms in plain words',
+  courses: 'Courses',
+  'courses-text': ': take part in one, go on where you were, or give a class of an hour from the app alone.',
+  trainers: 'For trainers',
+  replay: 'Replay a diagnosis step by step',
+  'replay-text':
+    'The bench’s answer and every diagnosis kept with a case have a link to their own replay. There is a view for the projector and a handout to print.',
+  'own-cases': 'Practice cases of your own',
+  'own-cases-text':
+    'Written, or made from closed cases of the journal without names. They are kept, with every version.',
+  'try-file': 'Try out a case file',
+  'try-file-text':
+    'A case file with an answer key. It is held against the product’s own reasoning before you use it.',
+  title: 'Training',
+  'error-title': 'Error: training',
+  'no-number':
+    '“{typed}” is no number of a case. Write level and number with a hyphen between, for example 2-7.',
+  'names-no-case': 'This address names no case. Write its number, for example 2-7.',
+  glossary: 'Glossary',
+  'glossary-lead': 'Trade terms in beginners’ words.',
+  see: 'See',
+  'tells-one-way': 'The signs point one way. Practise going it without detours.',
+  'tells-alike': 'Several causes show the same. Which look tells them apart?',
+  'tells-two': 'Two things are wrong at once, and either one explains only part.',
+  'tells-nothing': 'A count that frightens, and perhaps nothing behind it.',
+  'tells-mislead': 'A change that has nothing to do with it, and signs that point elsewhere.',
+  any: 'Any of them',
+  'any-text': 'As on the floor: nobody tells you which kind it is.',
+  'level-1': 'One clear fault',
+  'level-2': 'Look-alikes',
+  'level-3': 'Two faults',
+  'level-4': 'No fault at all',
+  'level-5': 'Data that mislead',
+} as const;
