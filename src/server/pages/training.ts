@@ -91,7 +91,7 @@ export function trainingPages(site: Site): Hono {
     site.page(
       'own-case',
       {
-        title: model.problems.length > 0 ? 'Error: a case of your own' : 'A case of your own',
+        title: model.problems.length > 0 ? say('own-case.error-title') : say('own-case.heading'),
         section: 'training',
       },
       model,

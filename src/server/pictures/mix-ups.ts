@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { element, type Picture, textLines, wrapText } from './svg.js';
 
 /** How often one cause was put first while another one, or the same, was at work. */
@@ -59,8 +60,8 @@ export function drawMixUps(title: string, pairs: readonly MixUp[]): Picture {
       pairs
         .map((pair) =>
           pair.right
-            ? `${pair.truth} was found ${pair.count} times`
-            : `${pair.truth} was taken for ${pair.taken} ${pair.count} times`,
+            ? say('course.pair-found', { cause: pair.truth, n: pair.count })
+            : say('course.pair-taken', { cause: pair.truth, taken: pair.taken, n: pair.count }),
         )
         .join('; '),
     ),

@@ -1,4 +1,6 @@
 import type { CourseItemRecord, CourseState, PracticeCaseRecord } from '../../journal/index.js';
+import { say, wordTable } from '../../language/say.js';
+import { inSentence } from '../../language/words.js';
 import { LEVELS_OF_PRACTICE, readPracticeCode } from '../../rules/training/index.js';
 import type { TrainingHall } from './hall.js';
 
@@ -17,19 +19,23 @@ export function sayPart(
   switch (item.kind) {
     case 'lesson': {
       const lesson = hall.room.material.lessons.find((one) => one.id === item.lesson);
-      return { title: lesson?.title ?? item.lesson, kind: 'Lesson with three questions' };
+      return { title: lesson?.title ?? item.lesson, kind: say('course.k-lesson') };
     }
     case 'own': {
       const own = cases.find((one) => one.id === item.practiceCase);
-      return { title: own?.title ?? item.practiceCase, kind: 'Practice case' };
+      return { title: own?.title ?? item.practiceCase, kind: say('course.k-case') };
     }
     case 'replay':
-      return { title: `Case ${item.code} on the wall`, kind: 'Replay, step by step' };
+      return { title: say('course.on-wall', { code: item.code }), kind: say('course.k-replay') };
     case 'case': {
       const number = readPracticeCode(item.code);
-      const level =
-        number === undefined || number.mixed === true ? '' : ` (${LEVELS_OF_PRACTICE[number.level]})`;
-      return { title: `Practice ${item.code}`, kind: `Practice case${level.toLowerCase()}` };
+      return {
+        title: say('course.practice', { code: item.code }),
+        kind:
+          number === undefined || number.mixed === true
+            ? say('course.k-case')
+            : say('course.k-case-level', { level: inSentence(LEVELS_OF_PRACTICE[number.level]) }),
+      };
     }
   }
 }
@@ -37,11 +43,12 @@ export function sayPart(
 /** Causes that a group meets in a course are counted for these kinds of part. */
 export const isPractice = (item: CourseItemRecord): boolean => item.kind === 'case' || item.kind === 'own';
 
-export const STATE_WORDS: Readonly<Record<CourseState, string>> = {
-  draft: 'Being made',
-  open: 'Open',
-  closed: 'Closed',
-};
+/** States of a course in words. */
+export const STATE_WORDS: Readonly<Record<CourseState, string>> = wordTable('course', [
+  'draft',
+  'open',
+  'closed',
+]);
 
 /** The address of a course. */
 export const courseHref = (id: string, more = ''): string => `/training/courses/${id}${more}`;

@@ -20,6 +20,7 @@ import { countPicture } from './count-picture.js';
 import { countQuestion } from './count-question.js';
 import { countSample } from './count-sample.js';
 import { counts } from './counts.js';
+import { course } from './course.js';
 import { curveSetting } from './curve-setting.js';
 import { drawing } from './drawing.js';
 import { drawingMeasure } from './drawing-measure.js';
@@ -44,6 +45,7 @@ import { number } from './number.js';
 import { openFile } from './open-file.js';
 import { option } from './option.js';
 import { overview } from './overview.js';
+import { ownCase } from './own-case.js';
 import { page } from './page.js';
 import { plan } from './plan.js';
 import { planMargin } from './plan-margin.js';
@@ -70,6 +72,7 @@ import { verdict } from './verdict.js';
 import { whatIf } from './what-if.js';
 import { who } from './who.js';
 import { words } from './words.js';
+import { worked } from './worked.js';
 
 /** The English catalogue, complete by definition: area → key → message in ICU syntax. */
 export const ENGLISH = {
@@ -150,5 +153,8 @@ export const ENGLISH = {
   practice,
   marking,
   replay,
+  course,
+  'own-case': ownCase,
+  worked,
   words,
 } as const;

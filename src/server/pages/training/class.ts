@@ -7,6 +7,7 @@ import {
   listPracticeCases,
   type PracticeCaseRecord,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import type { ClassPage, CourseHandoutPage } from '../../../templates/course-models.js';
 import type { Link } from '../../../templates/models.js';
 import { atDesk, pathPart } from '../../journal/desk.js';
@@ -51,7 +52,14 @@ export function classPages(site: Site, hall: () => TrainingHall): Hono {
           Date.now(),
         );
         return c.html(
-          site.page('class', { title: `${page.heading}: ${course.title}`, section: 'training' }, page),
+          site.page(
+            'class',
+            {
+              title: say('course.class-title', { step: page.heading, title: course.title }),
+              section: 'training',
+            },
+            page,
+          ),
         );
       }),
     )
@@ -61,7 +69,11 @@ export function classPages(site: Site, hall: () => TrainingHall): Hono {
         const course = await findCourse(journal, pathPart(c, 'course'));
         const page = viewCourseHandout(hall(), course, await listPracticeCases(journal));
         return c.html(
-          site.page('course-handout', { title: `Handout: ${course.title}`, section: 'training' }, page),
+          site.page(
+            'course-handout',
+            { title: say('course.handout', { title: course.title }), section: 'training' },
+            page,
+          ),
         );
       }),
     );
@@ -86,16 +98,20 @@ export function viewClass(
     if (step === 0) return '';
     const from = starts[step - 1] ?? 0;
     const until = step === last ? from + CLOSING_MINUTES : (starts[step] ?? from);
-    return `minute ${from} to ${until}`;
+    return say('course.span', { from, until });
   };
   const words = items.map((item) => sayPart(item, hall, cases));
   const titleOf = (step: number) =>
-    step === 0 ? 'Before you begin' : step === last ? 'What was mixed up' : (words[step - 1]?.title ?? '');
+    step === 0
+      ? say('course.before-begin')
+      : step === last
+        ? say('course.was-mixed')
+        : (words[step - 1]?.title ?? '');
   const item = items[at - 1];
   return {
     title: course.title,
     backHref: courseHref(course.id),
-    step: at === 0 ? 'Before the class' : `Step ${at} of ${last}`,
+    step: at === 0 ? say('course.before-class') : say('replay.step', { n: at, of: last }),
     heading: titleOf(at),
     planned: span(at),
     clock: began === undefined || at === 0 ? '' : sayClock((now - began) / 60_000, starts[at - 1] ?? 0),
@@ -103,28 +119,25 @@ export function viewClass(
     lines:
       at === 0
         ? [
-            'You need this screen on the wall; the trainees a phone or a tablet each, or one for two.',
-            'Open this course on every phone or tablet: the address of this page up to the number of the course, or Training, then Courses.',
-            'Everybody says who he or she is and takes part.',
-            `${trainees} ${trainees === 1 ? 'takes' : 'take'} part so far.`,
-            `The class takes ${totalMinutes(items) + CLOSING_MINUTES} minutes in all.`,
+            say('course.need-screen'),
+            say('course.open-everywhere'),
+            say('course.says-who'),
+            say('course.so-far', { n: trainees }),
+            say('course.takes', { n: totalMinutes(items) + CLOSING_MINUTES }),
           ]
         : at === last
-          ? [
-              'Open progress and mix-ups on the wall: which causes were taken for one another, and which check tells them apart.',
-              'Everybody opens “My report” and reads out one thing to do differently.',
-            ]
+          ? [say('course.on-the-wall'), say('course.reads-out')]
           : item === undefined
             ? []
             : linesFor(item, handed, trainees),
     links:
       at === 0
         ? [
-            { href: courseHref(course.id), text: 'The page that trainees open' },
-            { href: courseHref(course.id, '/handout'), text: 'Handout to print' },
+            { href: courseHref(course.id), text: say('course.trainees-open') },
+            { href: courseHref(course.id, '/handout'), text: say('replay.print') },
           ]
         : at === last
-          ? [{ href: courseHref(course.id, '/progress'), text: 'Progress and mix-ups' }]
+          ? [{ href: courseHref(course.id, '/progress'), text: say('course.progress-link') }]
           : item === undefined
             ? []
             : linksFor(course, item),
@@ -143,38 +156,40 @@ export function viewClass(
 function sayClock(minutes: number, planned: number): string {
   const into = Math.max(0, Math.round(minutes));
   const late = into - planned;
-  return `${into} minutes into the class; this step was planned for minute ${planned}${late >= 3 ? `, so ${late} minutes behind` : ''}.`;
+  return late >= 3
+    ? say('course.clock-late', { n: into, planned, late })
+    : say('course.clock', { n: into, planned });
 }
 
 function linesFor(item: CourseItemRecord, handed: Handed, trainees: number): string[] {
-  if (item.kind === 'replay') return ['Step through it with the arrow keys.'];
+  if (item.kind === 'replay') return [say('course.arrows')];
   const names = new Set(
     item.kind === 'lesson'
       ? handed.lessons.filter((one) => one.result.lesson === item.lesson).map((one) => one.attempt.trainee)
       : handed.cases.filter((one) => one.attempt.item === item.id).map((one) => one.attempt.trainee),
   );
   return [
-    `${names.size} of ${trainees} handed it in so far. Open this page again to see how it stands.`,
-    ...(item.kind === 'case' ? [`On the board for those without the course: case ${item.code}.`] : []),
+    say('course.handed-so-far', { n: names.size, of: trainees }),
+    ...(item.kind === 'case' ? [say('course.on-board', { code: item.code })] : []),
   ];
 }
 
 function linksFor(course: CourseRecord, item: CourseItemRecord): Link[] {
   switch (item.kind) {
     case 'lesson':
-      return [{ href: `/training/lessons/${item.lesson}`, text: 'The lesson, for the wall' }];
+      return [{ href: `/training/lessons/${item.lesson}`, text: say('course.lesson-wall') }];
     case 'replay':
       return [
-        { href: replayHref(item, 'projector'), text: 'The replay, for the wall' },
+        { href: replayHref(item, 'projector'), text: say('course.replay-wall') },
         {
           href: replayHref(item).replace('/training/replay', '/training/handout'),
-          text: 'Its handout to print',
+          text: say('course.its-handout'),
         },
       ];
     default:
       return [
-        { href: courseHref(course.id), text: 'The course, where trainees begin it' },
-        { href: courseHref(course.id, '/progress'), text: 'Who is done' },
+        { href: courseHref(course.id), text: say('course.where-begin') },
+        { href: courseHref(course.id, '/progress'), text: say('course.who-done') },
       ];
   }
 }
@@ -205,12 +220,9 @@ function viewCourseHandout(
       if (seen.has(lesson.id)) lines.splice(0);
       seen.add(lesson.id);
     }
-    if (item.kind === 'replay') lines.push('Which cause rises with each step, and why?');
-    if (isPractice(item))
-      lines.push(
-        'Which check first, and which answer would change what I do? Which causes, and how sure am I of each (0 to 100 %)?',
-      );
-    return { title: words.title, minutes: `${item.minutes} min`, lines, questions };
+    if (item.kind === 'replay') lines.push(say('course.which-rises'));
+    if (isPractice(item)) lines.push(say('course.which-first'));
+    return { title: words.title, minutes: say('course.min', { n: item.minutes }), lines, questions };
   });
   const running = texts.join(' ').toLowerCase();
   return {

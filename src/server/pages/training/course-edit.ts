@@ -10,6 +10,7 @@ import {
   type PracticeCaseRecord,
   type StaleError,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { readPracticeCode } from '../../../rules/training/index.js';
 import type { CourseEditPage } from '../../../templates/course-models.js';
 import {
@@ -61,7 +62,7 @@ export function courseEditPages(site: Site, hall: () => TrainingHall): Hono {
     return c.html(
       site.page(
         'course-edit',
-        { title: wrong ? `Error: ${page.heading}` : page.heading, section: 'training' },
+        { title: wrong ? say('course.error', { title: page.heading }) : page.heading, section: 'training' },
         page,
       ),
       sent === undefined ? 200 : sent.stale === undefined ? 422 : 409,
@@ -143,9 +144,9 @@ function rearrange(items: readonly CourseItemRecord[], what: string, id: string)
 }
 
 function readDetails(reader: FormReader) {
-  reader.needed('who', 'Your name');
+  reader.needed('who', say('record.your-name'));
   return {
-    title: reader.needed('title', 'What it is called'),
+    title: reader.needed('title', say('course.called')),
     group: reader.text('group'),
     note: reader.text('note'),
   };
@@ -154,7 +155,7 @@ function readDetails(reader: FormReader) {
 /** A part as the form names it: `lesson:false-twist`, `own:own-1`, `case`, `replay`. */
 function readPart(reader: FormReader, hall: TrainingHall): CourseItemRecord | undefined {
   const [kind = '', id = ''] = reader.text('what').split(':');
-  const minutes = reader.whole('minutes', 'Minutes') ?? USUAL_MINUTES;
+  const minutes = reader.whole('minutes', say('course.minutes')) ?? USUAL_MINUTES;
   const common = { id: newItemId(), minutes, note: reader.text('partNote') };
   if (kind === 'lesson' && hall.room.material.lessons.some((one) => one.id === id))
     return { ...common, kind: 'lesson', lesson: id };
@@ -165,12 +166,12 @@ function readPart(reader: FormReader, hall: TrainingHall): CourseItemRecord | un
       return kind === 'case' ? { ...common, kind, code } : { ...common, kind, code, checks: [] };
     reader.problems.push({
       name: 'code',
-      message: `Number of the case: “${code.slice(0, 40)}” is not the number of a practice case.`,
-      allowed: 'level and number with a hyphen between, such as 2-7',
+      message: say('course.no-number', { code: code.slice(0, 40) }),
+      allowed: say('course.number-allowed'),
     });
     return undefined;
   }
-  reader.problems.push({ name: 'what', message: 'Choose what to add.', allowed: '' });
+  reader.problems.push({ name: 'what', message: say('course.choose-what'), allowed: '' });
   return undefined;
 }
 
@@ -180,10 +181,10 @@ const detailFields = (typed: Typed, problems: readonly FormProblem[], desk: Desk
     make.hidden('do', 'details'),
     make.hidden('seen', String(course?.version ?? 0)),
     make.hidden('key', newKey()),
-    make.text('title', 'What it is called', { value: course?.title ?? '' }),
-    make.text('group', 'Group', { value: course?.group ?? '', hint: 'Whom it is for. May stay empty.' }),
-    make.area('note', 'What trainees read first', { value: course?.note ?? '' }),
-    make.text('who', 'Your name', { value: desk.who, autocomplete: 'name' }),
+    make.text('title', say('course.called'), { value: course?.title ?? '' }),
+    make.text('group', say('course.group'), { value: course?.group ?? '', hint: say('course.group-for') }),
+    make.area('note', say('course.note'), { value: course?.note ?? '' }),
+    make.text('who', say('record.your-name'), { value: desk.who, autocomplete: 'name' }),
   ];
 };
 
@@ -202,18 +203,23 @@ const addFields = (
     make.hidden('seen', String(course.version)),
     make.hidden('key', newKey()),
     make.hidden('who', desk.who === '' ? 'Trainer' : desk.who),
-    make.select('what', 'What', [
-      ['', 'Choose'],
-      ['case', 'Practice case by its number'],
-      ...own.map((one) => [`own:${one.id}`, `Own case: ${one.title}`] as const),
-      ...hall.room.material.lessons.map((one) => [`lesson:${one.id}`, `Lesson: ${one.title}`] as const),
-      ['replay', 'Replay of a case by its number, for the wall'],
+    make.select('what', say('course.what'), [
+      ['', say('course.choose')],
+      ['case', say('course.by-number')],
+      ...own.map((one) => [`own:${one.id}`, say('course.own-case', { title: one.title })] as const),
+      ...hall.room.material.lessons.map(
+        (one) => [`lesson:${one.id}`, say('course.lesson', { title: one.title })] as const,
+      ),
+      ['replay', say('course.replay-number')],
     ]),
-    make.text('code', 'Number of the case', {
-      hint: 'For a practice case or a replay: level and number, such as 2-7.',
+    make.text('code', say('course.number'), {
+      hint: say('course.number-hint'),
     }),
-    make.number('minutes', 'Minutes', { value: String(USUAL_MINUTES), unit: 'in class' }),
-    make.area('partNote', 'Note for the trainer', { hint: 'Shown in the walk through the class alone.' }),
+    make.number('minutes', say('course.minutes'), {
+      value: String(USUAL_MINUTES),
+      unit: say('course.in-class'),
+    }),
+    make.area('partNote', say('course.trainer-note'), { hint: say('course.trainer-note-hint') }),
   ];
 };
 
@@ -229,9 +235,9 @@ function viewEdit(
   const problemsFor = (form: Sent['form']) => (sent?.form === form ? sent.problems : []);
   const details = detailFields(typedFor('details'), problemsFor('details'), desk, course);
   return {
-    heading: course === undefined ? 'Make a course' : `Change “${course.title}”`,
+    heading: course === undefined ? say('course.make') : say('course.change-what', { title: course.title }),
     backHref: course === undefined ? '/training/courses' : courseHref(course.id),
-    backText: course === undefined ? 'All courses' : course.title,
+    backText: course === undefined ? say('course.all') : course.title,
     stale:
       sent?.stale === undefined
         ? undefined
@@ -241,7 +247,7 @@ function viewEdit(
           ),
     details: viewForm(
       course === undefined ? '/training/courses/new' : courseHref(course.id, '/edit'),
-      course === undefined ? 'Make the course' : 'Keep the changes',
+      course === undefined ? say('course.make-it') : say('course.keep'),
       details,
       problemsFor('details'),
     ),
@@ -252,13 +258,13 @@ function viewEdit(
         id: item.id,
         title: words.title,
         kind: words.kind,
-        minutes: `${item.minutes} min`,
+        minutes: say('course.min', { n: item.minutes }),
         note: item.note,
         first: n === 0,
         last: n === items.length - 1,
       };
     }),
-    total: course === undefined ? '' : `${totalMinutes(course.items)} minutes in all.`,
+    total: course === undefined ? '' : say('course.total', { n: totalMinutes(course.items) }),
     action: course === undefined ? '' : courseHref(course.id, '/edit'),
     hidden:
       course === undefined
@@ -272,7 +278,7 @@ function viewEdit(
         ? undefined
         : viewForm(
             courseHref(course.id, '/edit'),
-            'Add it',
+            say('course.add'),
             addFields(typedFor('add'), problemsFor('add'), desk, course, hall, cases),
             problemsFor('add'),
           ),

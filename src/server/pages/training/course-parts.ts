@@ -8,6 +8,7 @@ import {
   keepAttempt,
   listMembers,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { errorPage } from '../../errors.js';
 import { atDesk, byFrom, type Desk, pathPart, readSent } from '../../journal/desk.js';
 import type { Site } from '../../site.js';
@@ -24,7 +25,7 @@ export function coursePartPages(site: Site, hall: () => TrainingHall): Hono {
       const course = await findCourse(desk.journal, pathPart(c, 'course'));
       const item = course.items.find((one) => one.id === pathPart(c, 'part'));
       return item === undefined
-        ? errorPage(c, site, 404, '', 'This part is no longer in the course.')
+        ? errorPage(c, site, 404, '', say('course.part-gone'))
         : handle(c, desk, course, item);
     });
   return new Hono()

@@ -6,6 +6,7 @@ import {
   listMembers,
   listPracticeCases,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { reportTrainee, tellApart } from '../../../rules/training/index.js';
 import { writeCsv } from '../../../statistics/tables/write-csv.js';
 import { requireOwn } from '../../access/requester.js';
@@ -41,7 +42,7 @@ export function courseProgressPages(site: Site, hall: () => TrainingHall): Hono 
         return c.html(
           site.page(
             'course-progress',
-            { title: `Progress: ${found.course.title}`, section: 'training' },
+            { title: say('course.progress-title', { title: found.course.title }), section: 'training' },
             page,
           ),
         );
@@ -79,13 +80,17 @@ export function courseProgressPages(site: Site, hall: () => TrainingHall): Hono 
         );
         const page = {
           title: course.title,
-          trainee: trainee === '' ? 'nobody' : trainee,
+          trainee: trainee === '' ? say('course.nobody') : trainee,
           backHref: courseHref(course.id),
           ...report,
           attempts: handedTable(course, handed),
         };
         return c.html(
-          site.page('trainee-report', { title: `Report for ${page.trainee}`, section: 'training' }, page),
+          site.page(
+            'trainee-report',
+            { title: say('course.report-for', { name: page.trainee }), section: 'training' },
+            page,
+          ),
         );
       }),
     );
@@ -98,20 +103,28 @@ function handedTable(course: CourseRecord, handed: Handed) {
       [
         { text: result.title, href: courseHref(course.id, `/attempts/${attempt.number}`) },
         sayMoment(attempt.at),
-        result.passed ? 'passed' : 'not passed yet',
-        `${Math.round(result.minutes)} min; best way ${Math.round(result.bestMinutes)} min`,
+        result.passed ? say('course.passed') : say('course.not-passed'),
+        say('course.took', {
+          n: Math.round(result.minutes),
+          best: Math.round(result.bestMinutes),
+        }),
       ],
     ]),
     ...handed.lessons.map(({ attempt, result }): [number, Cell[]] => [
       attempt.number,
-      [`Lesson: ${result.title}`, sayMoment(attempt.at), `${result.right} of ${result.of} right`, ''],
+      [
+        say('course.lesson', { title: result.title }),
+        sayMoment(attempt.at),
+        say('lesson.score', { right: result.right, of: result.of }),
+        '',
+      ],
     ]),
   ].sort(([a], [b]) => b - a);
   return viewTable(
     'handed',
-    'Handed in, the last one first',
-    ['What', 'When', 'Result', '#Minutes'],
+    say('course.handed-last'),
+    [say('course.what'), say('course.when'), say('course.result'), `#${say('course.minutes')}`],
     rows.map(([, cells]) => cells),
-    'Nothing has been handed in yet.',
+    say('course.none-handed'),
   );
 }

@@ -9,6 +9,8 @@ import {
   newItemId,
   setCourseState,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
+import { inSentence } from '../../../language/words.js';
 import type { CoursePage, CoursesPage } from '../../../templates/course-models.js';
 import { mayOpen } from '../../access/requester.js';
 import {
@@ -42,14 +44,21 @@ export function coursePages(site: Site, hall: () => TrainingHall): Hono {
       demo: desk.demo,
       courses: viewTable(
         'courses',
-        'Courses',
-        ['Course', 'Group', 'State', '#Parts', '#Minutes', '#Trainees'],
+        say('course.courses'),
+        [
+          say('course.course'),
+          say('course.group'),
+          say('course.state'),
+          `#${say('course.n-parts')}`,
+          `#${say('course.n-minutes')}`,
+          `#${say('course.n-trainees')}`,
+        ],
         courses.map((course, n) => [
           {
             text: course.title,
             href: courseHref(course.id),
             ...(members[n]?.some((one) => one.trainee === desk.who) === true
-              ? { note: 'you take part' }
+              ? { note: say('course.take-part') }
               : {}),
           },
           course.group === '' ? '–' : course.group,
@@ -58,18 +67,21 @@ export function coursePages(site: Site, hall: () => TrainingHall): Hono {
           String(totalMinutes(course.items)),
           String(members[n]?.length ?? 0),
         ]),
-        'There is no course yet. Take the one that is ready, or make your own.',
+        say('course.none'),
       ),
       links: [
-        { href: '/training/courses/new', text: 'Make a course' },
-        { href: '/training/cases', text: 'Practice cases of your own' },
+        { href: '/training/courses/new', text: say('course.make') },
+        { href: '/training/cases', text: say('training.own-cases') },
       ].filter((link) => mayOpen(link.href)),
       ready: viewReady(desk, sent),
     };
     return c.html(
       site.page(
         'courses',
-        { title: sent === undefined ? 'Courses' : 'Error: courses', section: 'training' },
+        {
+          title: sent === undefined ? say('course.courses') : say('course.error-courses'),
+          section: 'training',
+        },
         page,
       ),
       sent === undefined ? 200 : 422,
@@ -85,16 +97,22 @@ export function coursePages(site: Site, hall: () => TrainingHall): Hono {
       note: ready.note ?? '',
       parts: (ready.items ?? []).map((item) => {
         const words = sayPart(item as Parameters<typeof sayPart>[0], hall(), []);
-        return `${words.title}: ${words.kind.toLowerCase()}, ${item.minutes} min`;
+        return say('course.ready-part', {
+          title: words.title,
+          kind: inSentence(words.kind),
+          n: item.minutes,
+        });
       }),
-      minutes: `${(ready.items ?? []).reduce((sum, item) => sum + item.minutes, 0)} minutes, and a few for what the group mixed up. It is opened at once; you can change it afterwards.`,
+      minutes: say('course.ready-minutes', {
+        n: (ready.items ?? []).reduce((sum, item) => sum + item.minutes, 0),
+      }),
       form: viewForm(
         '/training/courses/first-hour',
-        'Give this course',
+        say('course.give'),
         [
           make.hidden('key', newKey()),
-          make.text('group', 'Group', { hint: 'For example: Shift B, new people of March. May stay empty.' }),
-          make.text('who', 'Your name', { value: desk.who, autocomplete: 'name' }),
+          make.text('group', say('course.group'), { hint: say('course.group-hint') }),
+          make.text('who', say('record.your-name'), { value: desk.who, autocomplete: 'name' }),
         ],
         sent?.problems ?? [],
       ),
@@ -120,7 +138,7 @@ export function coursePages(site: Site, hall: () => TrainingHall): Hono {
   const show = async (c: Context, desk: Desk, sent?: Sent): Promise<Response> => {
     const course = await findCourse(desk.journal, pathPart(c, 'course'));
     const page: CoursePage = await viewCourse(desk, hall(), course, sent);
-    const title = sent === undefined ? course.title : `Error: ${course.title}`;
+    const title = sent === undefined ? course.title : say('course.error', { title: course.title });
     return c.html(site.page('course', { title, section: 'training' }, page), sent === undefined ? 200 : 422);
   };
 
@@ -134,13 +152,13 @@ export function coursePages(site: Site, hall: () => TrainingHall): Hono {
       atDesk(site, async (c, desk) => {
         const { typed } = await readSent(c);
         const reader = readTyped(typed);
-        reader.needed('who', 'Your name');
+        reader.needed('who', say('record.your-name'));
         const ready = readyCourse();
         if (ready === undefined) return c.notFound();
         const make = startFields(typed, []);
         const by = byFrom(typed);
         const written = await writeSent(
-          [make.text('group', 'Group'), make.text('who', 'Your name')],
+          [make.text('group', say('course.group')), make.text('who', say('record.your-name'))],
           reader.problems,
           async () => {
             // Part ids are drawn anew each time, so a form sent twice is told by its key alone.
@@ -174,9 +192,9 @@ export function coursePages(site: Site, hall: () => TrainingHall): Hono {
         const { typed } = await readSent(c);
         const id = pathPart(c, 'course');
         const reader = readTyped(typed);
-        const name = reader.needed('who', 'Your name');
+        const name = reader.needed('who', say('record.your-name'));
         const written = await writeSent(
-          [startFields(typed, []).text('who', 'Your name')],
+          [startFields(typed, []).text('who', say('record.your-name'))],
           reader.problems,
           () => joinCourse(desk.journal, id, name, { who: name }),
         );
@@ -193,7 +211,9 @@ export function coursePages(site: Site, hall: () => TrainingHall): Hono {
         const wanted = stateForms.find((one) => one.state === typed.get('state')?.at(-1));
         if (wanted !== undefined) {
           const who = byFrom(typed).who;
-          await setCourseState(desk.journal, id, wanted.state, { who: who === '' ? 'Trainer' : who });
+          await setCourseState(desk.journal, id, wanted.state, {
+            who: who === '' ? 'Trainer' : who,
+          });
         }
         return c.redirect(courseHref(id), 303);
       }),

@@ -1,5 +1,6 @@
 import { Hono } from 'hono';
 import { type CaseFilter, findCase, findDiagnosis, searchCases } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { makeFromKept } from '../../../rules/training/index.js';
 import { errorPage } from '../../errors.js';
 import { atDesk, pathPart } from '../../journal/desk.js';
@@ -30,27 +31,32 @@ export function keptCasePages(site: Site): Hono {
         return c.html(
           site.page(
             'practice-cases',
-            { title: 'Closed cases for practice', section: 'training' },
+            { title: say('own-case.closed-cases'), section: 'training' },
             {
               demo: desk.demo,
               links: [
-                { href: '/training/cases', text: 'Practice cases of your own' },
+                { href: '/training/cases', text: say('training.own-cases') },
                 ...(next === null
                   ? []
                   : [
                       {
                         href: `/training/cases/from-journal?after=${encodeURIComponent(next)}`,
-                        text: 'Older ones',
+                        text: say('own-case.older'),
                       },
                     ]),
               ],
               table: viewTable(
                 'closed',
-                'Closed cases whose cause is known',
-                ['Case', 'Cause', 'How it is known', 'Closed'],
+                say('own-case.closed-known'),
+                [
+                  say('own-case.case'),
+                  say('marking.cause'),
+                  say('own-case.how-known'),
+                  say('own-case.closed'),
+                ],
                 usable.map((one) => [
                   {
-                    text: `Case ${one.number}`,
+                    text: say('own-case.case-n', { n: one.number }),
                     href: `/training/cases/from-journal/${one.id}`,
                     note: one.title,
                   },
@@ -58,7 +64,7 @@ export function keptCasePages(site: Site): Hono {
                   one.closure?.how ?? '',
                   sayDay(one.closure?.at ?? one.changedAt),
                 ]),
-                'No case with a known cause has been closed yet.',
+                say('own-case.none-closed'),
               ),
             },
           ),
@@ -72,20 +78,14 @@ export function keptCasePages(site: Site): Hono {
         const { closure } = record;
         const first = record.diagnoses[0];
         if (closure?.cause == null || closure.outcome !== 'confirmed' || first === undefined)
-          return errorPage(
-            c,
-            site,
-            404,
-            '',
-            'Only a closed case whose cause is confirmed, and which was diagnosed, can be practised on.',
-          );
+          return errorPage(c, site, 404, '', say('own-case.only-closed'));
         const kept = await findDiagnosis(desk.journal, record.id, first.number);
         const found = (inputWithFindings(kept, record).findings ?? {}) as Record<string, unknown>;
         const made = makeFromKept(
           kept.input,
           found,
           [closure.cause, ...closure.contributing].slice(0, 4),
-          'A frame in trouble',
+          say('own-case.in-trouble'),
         );
         const check = (id: string) => knowledge.book.checks.get(id)?.label ?? id;
         return c.html(
@@ -96,11 +96,13 @@ export function keptCasePages(site: Site): Hono {
             origin: 'journal',
             fromCase: record.id,
             notes: [
-              `Made from case ${record.number}. Only settings, signs, place, beginning, changes and measurements are in it: no names, frame, customer, lot, date or free text.`,
+              say('own-case.made-of', { n: record.number }),
               made.fixed.length === 0
-                ? 'Nothing was looked at in the real case: every check is answered from the network given the cause.'
-                : `These were looked at on the real frame and are answered as it was: ${made.fixed.map(check).join(', ')}. Every other check is answered from the network given the cause, not from that frame.`,
-              ...(made.leftOut.length === 0 ? [] : [`Left out: ${made.leftOut.join(', ')}.`]),
+                ? say('own-case.none-looked')
+                : say('own-case.looked-at', { checks: made.fixed.map(check).join(', ') }),
+              ...(made.leftOut.length === 0
+                ? []
+                : [say('own-case.left-out', { what: made.leftOut.join(', ') })]),
             ],
           }),
         );

@@ -8,6 +8,7 @@ import {
   type PracticeCaseRecord,
   type StaleError,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import {
   type KeyVerdict,
   readTrainerCase,
@@ -70,14 +71,14 @@ export function practiceCasePages(site: Site, hall: () => TrainingHall): Hono {
     }
     const verdict = await hall().work.checkKey(own);
     if (reader.text('do') !== 'keep') return show({ verdict }, 200);
-    reader.needed('title', 'What it is called');
-    reader.needed('who', 'Your name');
+    reader.needed('title', say('own-case.called'));
+    reader.needed('who', say('record.your-name'));
     if (fromCase !== null) {
       const named = namesWithin(`${shown.name}\n${text}`, await namesOfCase(desk.journal, fromCase));
       if (named.length > 0)
         reader.problems.push({
           name: 'title',
-          message: `This says whose frame it was: ${named.map((one) => `“${one}”`).join(', ')}. Leave it out of name, case and notes.`,
+          message: say('own-case.says-whose', { names: named.map((one) => `“${one}”`).join(', ') }),
           allowed: '',
         });
     }
@@ -86,7 +87,7 @@ export function practiceCasePages(site: Site, hall: () => TrainingHall): Hono {
       return show(
         {
           verdict,
-          notes: ['It is not kept yet. Compare the two ledgers; keep it all the same if you mean it so.'],
+          notes: [say('own-case.not-kept')],
         },
         422,
       );
@@ -99,7 +100,7 @@ export function practiceCasePages(site: Site, hall: () => TrainingHall): Hono {
       knowledge: site.knowledge.version,
       retired: old?.retired ?? false,
     };
-    const controls = [startFields(typed, []).text('title', 'What it is called')];
+    const controls = [startFields(typed, []).text('title', say('own-case.called'))];
     const written = await writeSent<string>(controls, [], async () => {
       if (old === undefined) return (await addPracticeCase(desk.journal, record, byFrom(typed))).id;
       await changePracticeCase(desk.journal, old.id, Number(reader.text('seen')), record, byFrom(typed));
@@ -121,30 +122,36 @@ export function practiceCasePages(site: Site, hall: () => TrainingHall): Hono {
         return c.html(
           site.page(
             'practice-cases',
-            { title: 'Practice cases of your own', section: 'training' },
+            { title: say('training.own-cases'), section: 'training' },
             {
               demo: desk.demo,
               links: [
-                { href: '/training/cases/new', text: 'Write a case' },
-                { href: '/training/cases/from-journal', text: 'Make one from a closed case' },
-                { href: '/training/courses', text: 'Courses' },
+                { href: '/training/cases/new', text: say('own-case.write') },
+                { href: '/training/cases/from-journal', text: say('own-case.make-one') },
+                { href: '/training/courses', text: say('training.courses') },
               ],
               table: viewTable(
                 'cases',
-                'Practice cases',
-                ['Case', 'Made from', 'Key', '#Version', 'Changed'],
+                say('own-case.cases'),
+                [
+                  say('own-case.case'),
+                  say('own-case.made-from'),
+                  say('own-case.key'),
+                  `#${say('own-case.version')}`,
+                  say('own-case.changed'),
+                ],
                 cases.map((one) => [
                   {
                     text: one.title,
                     href: `/training/cases/${one.id}`,
-                    ...(one.retired ? { note: 'no longer in use' } : {}),
+                    ...(one.retired ? { note: say('own-case.retired') } : {}),
                   },
-                  one.origin === 'journal' ? 'a closed case' : 'written',
-                  one.agrees ? 'agrees' : 'the product does not agree',
+                  one.origin === 'journal' ? say('own-case.a-closed') : say('own-case.written-word'),
+                  one.agrees ? say('own-case.agrees') : say('own-case.agrees-not'),
                   String(one.version),
                   sayMoment(one.changedAt),
                 ]),
-                'There is none yet.',
+                say('own-case.none'),
               ),
             },
           ),
@@ -212,7 +219,7 @@ export function renderCase(site: Site, old: PracticeCaseRecord | undefined, show
       .join(' ');
   const doubtful = verdict?.agrees === false;
   const make = startFields(new Map(), []);
-  const heading = old === undefined ? 'Write a practice case' : old.title;
+  const heading = old === undefined ? say('own-case.write-practice') : old.title;
   const wrong = (shown.problems ?? []).length > 0 || (shown.fieldProblems ?? []).length > 0;
   const page: PracticeCaseEditPage = {
     heading,
@@ -223,7 +230,9 @@ export function renderCase(site: Site, old: PracticeCaseRecord | undefined, show
         ? undefined
         : viewStale(
             stale,
-            stale.since.map((one) => `${one.who}, ${sayMoment(one.at)}: version ${one.version}`),
+            stale.since.map((one) =>
+              say('own-case.since', { who: one.who, when: sayMoment(one.at), n: one.version }),
+            ),
           ),
     problems: [
       ...(shown.problems ?? []),
@@ -239,7 +248,10 @@ export function renderCase(site: Site, old: PracticeCaseRecord | undefined, show
       ...(old === undefined
         ? []
         : [
-            `Version ${old.version}, ${old.agrees ? 'the key agreed with the product' : 'the product did not agree with the key'} (knowledge ${old.knowledge.slice(0, 12)}). A change makes a new version; attempts at the old one keep it.`,
+            say(old.agrees ? 'own-case.version-agreed' : 'own-case.version-not', {
+              n: old.version,
+              version: old.knowledge.slice(0, 12),
+            }),
           ]),
     ],
     verdict: verdict === undefined ? undefined : viewVerdict(verdict),
@@ -256,20 +268,20 @@ export function renderCase(site: Site, old: PracticeCaseRecord | undefined, show
     text: shown.text,
     who: shown.who,
     whoError: problemAt('who'),
-    submit: doubtful ? 'Keep it all the same' : 'Keep it',
+    submit: doubtful ? say('own-case.keep-all-same') : say('own-case.keep'),
     practiseHref: old === undefined ? '' : `/training/practice?case=${old.id}.${old.version}`,
     retire:
       old === undefined
         ? undefined
         : viewForm(
             `/training/cases/${old.id}/use`,
-            old.retired ? 'Take it into use again' : 'Take it out of use',
+            old.retired ? say('own-case.use-again') : say('own-case.out-of-use'),
             [make.hidden('use', old.retired ? 'yes' : 'no'), make.hidden('who', shown.who)],
           ),
   };
   return site.page(
     'practice-case',
-    { title: wrong ? `Error: ${heading}` : heading, section: 'training' },
+    { title: wrong ? say('page.error-title', { title: heading }) : heading, section: 'training' },
     page,
   );
 }

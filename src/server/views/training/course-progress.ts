@@ -1,4 +1,6 @@
 import type { CourseRecord, MemberRecord, PracticeCaseRecord } from '../../../journal/index.js';
+import { sayFixed } from '../../../language/numbers.js';
+import { say } from '../../../language/say.js';
 import {
   confusionTable,
   courseProgress,
@@ -17,7 +19,6 @@ import { type Cell, viewTable } from '../journal/table.js';
 
 /** Pairs that the picture shows; the table shows all. */
 const PICTURED = 9;
-const PUT_NOTHING = 'nothing put forward';
 
 /** What a group made of a course. */
 export function viewProgress(
@@ -32,7 +33,8 @@ export function viewProgress(
 ): CourseProgressPage {
   const { course, members, handed, cases } = found;
   const { book } = hall.room.reasoner.knowledge;
-  const label = (id: string) => (id === NOTHING ? PUT_NOTHING : (book.causes.get(id)?.label ?? id));
+  const label = (id: string) =>
+    id === NOTHING ? say('course.put-nothing') : (book.causes.get(id)?.label ?? id);
   const practice = course.items.filter(isPractice);
   const progress = courseProgress(
     {
@@ -63,55 +65,80 @@ export function viewProgress(
   return {
     title: course.title,
     backHref: courseHref(course.id),
-    lead: `${members.length} ${members.length === 1 ? 'takes' : 'take'} part; ${handed.cases.length} ${handed.cases.length === 1 ? 'case' : 'cases'} and ${handed.lessons.length} ${handed.lessons.length === 1 ? 'lesson' : 'lessons'} handed in.`,
+    lead: say('course.progress-lead', {
+      members: members.length,
+      cases: handed.cases.length,
+      lessons: handed.lessons.length,
+    }),
     progress: viewTable(
       'progress',
-      'Who did what',
-      ['Trainee', '#Cases', '#Passed', '#Minutes', '#Brier score', '#Unsafe steps', '#Questions'],
+      say('course.who-did'),
+      [
+        say('course.trainee'),
+        `#${say('course.cases-column')}`,
+        `#${say('course.passed-column')}`,
+        `#${say('course.minutes')}`,
+        `#${say('course.brier')}`,
+        `#${say('course.unsafe')}`,
+        `#${say('course.questions')}`,
+      ],
       members.map(({ trainee }): Cell[] => {
         const one = progress.find((row) => row.trainee === trainee);
         const right = lastLessons(handed, trainee);
         return [
           { text: trainee, href: courseHref(course.id, `/report?trainee=${encodeURIComponent(trainee)}`) },
-          `${one?.done ?? 0} of ${practice.length}`,
+          say('course.done-of', { n: one?.done ?? 0, of: practice.length }),
           String(one?.passed ?? 0),
-          one === undefined || one.done === 0 ? '–' : `${one.minutesRatio.toFixed(1)} × the best way`,
-          one === undefined || one.done === 0 ? '–' : one.brier.toFixed(2),
+          one === undefined || one.done === 0
+            ? '–'
+            : say('course.times', { n: sayFixed(one.minutesRatio, 1) }),
+          one === undefined || one.done === 0 ? '–' : sayFixed(one.brier, 2),
           String(one?.unsafe ?? 0),
-          lessons.length === 0 || right.of === 0 ? '–' : `${right.right} of ${right.of} right`,
+          lessons.length === 0 || right.of === 0
+            ? '–'
+            : say('lesson.score', { right: right.right, of: right.of }),
         ];
       }),
-      'Nobody takes part yet. Trainees open the course and say who they are.',
+      say('course.nobody-yet'),
     ),
-    picture: shown.length === 0 ? undefined : drawMixUps('Which causes this group mixes up', shown),
+    picture: shown.length === 0 ? undefined : drawMixUps(say('course.mixes'), shown),
     confusions: viewTable(
       'confusions',
-      'What was at work and what was put first',
-      ['At work', 'Put first', '#How often', 'What tells them apart'],
+      say('course.work-and-first'),
+      [say('course.at-work'), say('course.put-first'), `#${say('course.often')}`, say('course.apart')],
       [...pairs]
         .sort((a, b) => Number(a.right) - Number(b.right) || b.count - a.count)
         .map(({ truth, taken, count, right, ids }): Cell[] => {
           const telling = right || ids[1] === NOTHING ? undefined : tellApart(...(ids as [string, string]));
           return [
             { text: truth, href: `/knowledge/cause/${ids[0]}` },
-            right ? 'found' : taken,
+            right ? say('course.found') : taken,
             String(count),
             telling === undefined
               ? right || ids[1] === NOTHING
                 ? ''
-                : 'no single check'
+                : say('course.no-check')
               : sayTelling(telling, label),
           ];
         }),
-      'No case has been handed in yet.',
+      say('course.no-case'),
       [...pairs]
         .sort((a, b) => Number(a.right) - Number(b.right) || b.count - a.count)
         .map((pair) => (pair.right ? '' : 'high')),
     ),
     attempts: viewTable(
       'attempts',
-      'Everything handed in, the last one first',
-      ['Who', 'What', 'When', 'Result', '#Checks', '#Minutes', '#Best way', '#Brier score'],
+      say('course.all-last'),
+      [
+        say('course.who-column'),
+        say('course.what'),
+        say('course.when'),
+        say('course.result'),
+        `#${say('course.checks')}`,
+        `#${say('course.minutes')}`,
+        `#${say('course.best')}`,
+        `#${say('course.brier')}`,
+      ],
       [
         ...handed.cases.map(({ attempt, result }): [number, Cell[]] => [
           attempt.number,
@@ -119,20 +146,24 @@ export function viewProgress(
             { text: attempt.trainee, href: courseHref(course.id, `/attempts/${attempt.number}`) },
             titles.get(attempt.item) ?? result.title,
             sayMoment(attempt.at),
-            result.unsafe.length > 0 ? 'not safe' : result.passed ? 'passed' : 'not passed yet',
+            result.unsafe.length > 0
+              ? say('course.not-safe')
+              : result.passed
+                ? say('course.passed')
+                : say('course.not-passed'),
             String(result.checks),
             sayMinutes(result.minutes),
             sayMinutes(result.bestMinutes),
-            result.brier.toFixed(2),
+            sayFixed(result.brier, 2),
           ],
         ]),
         ...handed.lessons.map(({ attempt, result }): [number, Cell[]] => [
           attempt.number,
           [
             attempt.trainee,
-            `Lesson: ${result.title}`,
+            say('course.lesson', { title: result.title }),
             sayMoment(attempt.at),
-            `${result.right} of ${result.of} right`,
+            say('lesson.score', { right: result.right, of: result.of }),
             '',
             '',
             '',
@@ -142,11 +173,9 @@ export function viewProgress(
       ]
         .sort(([a], [b]) => b - a)
         .map(([, cells]) => cells),
-      'Nothing has been handed in yet.',
+      say('course.none-handed'),
     ),
-    notes: [
-      'Minutes: checks and search together over those of the best way from the same beginning; the middle of the last attempts. Brier score: smaller is better, nothing beats saying how sure one really is. Mix-ups count first attempts, made without knowing how it ends.',
-    ],
+    notes: [say('course.progress-note')],
     downloads: [
       { href: courseHref(course.id, '/results.csv'), text: 'CSV' },
       { href: courseHref(course.id, '/results.json'), text: 'JSON' },

@@ -4,6 +4,7 @@ import {
   listMembers,
   listPracticeCases,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import type { CoursePage, CoursePartView } from '../../../templates/course-models.js';
 import { mayOpen, signedIn } from '../../access/requester.js';
 import { type Desk, newKey } from '../../journal/desk.js';
@@ -16,17 +17,17 @@ import { type FormProblem, startFields, type Typed, viewForm } from '../journal/
 export const stateForms: readonly {
   readonly state: CourseState;
   readonly from: readonly CourseState[];
-  readonly submit: string;
+  readonly submit: 'course.open-it' | 'course.close-it';
 }[] = [
-  { state: 'open', from: ['draft', 'closed'], submit: 'Open it to trainees' },
-  { state: 'closed', from: ['open'], submit: 'Close it' },
+  { state: 'open', from: ['draft', 'closed'], submit: 'course.open-it' },
+  { state: 'closed', from: ['open'], submit: 'course.close-it' },
 ];
 
 const ACTIONS = {
-  lesson: 'Open the lesson',
-  case: 'Begin',
-  own: 'Begin',
-  replay: 'Step through it',
+  lesson: 'course.open-lesson',
+  case: 'course.begin-it',
+  own: 'course.begin-it',
+  replay: 'course.step-through',
 } as const;
 
 /** The page of a course for whoever works here. */
@@ -58,19 +59,21 @@ export async function viewCourse(
         n: n + 1,
         kind: words.kind,
         title: words.title,
-        minutes: `${item.minutes} min`,
+        minutes: say('course.min', { n: item.minutes }),
         done:
           last === undefined
             ? ''
             : 'record' in last
-              ? `Handed in: ${last.result.passed ? 'passed' : 'not passed yet'}. What to do differently`
-              : `Handed in: ${last.result.right} of ${last.result.of} right`,
+              ? last.result.passed
+                ? say('course.done-passed')
+                : say('course.done-not')
+              : say('course.done-right', { right: last.result.right, of: last.result.of }),
         doneHref:
           last !== undefined && 'record' in last
             ? courseHref(course.id, `/attempts/${last.attempt.number}`)
             : '',
         href: open ? courseHref(course.id, `/parts/${item.id}`) : '',
-        action: last !== undefined && isPractice(item) ? 'Try it again' : ACTIONS[item.kind],
+        action: last !== undefined && isPractice(item) ? say('course.again') : say(ACTIONS[item.kind]),
         next: open && n === next,
       };
     }),
@@ -89,29 +92,26 @@ export async function viewCourse(
                 : [],
             form: viewForm(
               courseHref(course.id, '/join'),
-              'Take part',
+              say('course.join'),
               [
-                make.text('who', 'Your name', {
+                make.text('who', say('record.your-name'), {
                   autocomplete: 'name',
-                  hint:
-                    members.length === 0
-                      ? 'As the trainer knows you; what you hand in stands under it.'
-                      : 'New here? As the trainer knows you; what you hand in stands under it.',
+                  hint: members.length === 0 ? say('course.who-hint') : say('course.who-hint-new'),
                 }),
               ],
               sent?.problems ?? [],
             ),
           },
     trainerLinks: [
-      { href: courseHref(course.id, '/class'), text: 'Walk through the class' },
-      { href: courseHref(course.id, '/progress'), text: 'Progress and mix-ups' },
-      { href: courseHref(course.id, '/edit'), text: 'Change the course' },
-      { href: courseHref(course.id, '/handout'), text: 'Handout to print' },
+      { href: courseHref(course.id, '/class'), text: say('course.walk') },
+      { href: courseHref(course.id, '/progress'), text: say('course.progress-link') },
+      { href: courseHref(course.id, '/edit'), text: say('course.change') },
+      { href: courseHref(course.id, '/handout'), text: say('replay.print') },
     ].filter((link) => mayOpen(link.href)),
     stateForms: stateForms
       .filter((one) => one.from.includes(course.state) && mayOpen(courseHref(course.id, '/state'), 'POST'))
       .map((one) =>
-        viewForm(courseHref(course.id, '/state'), one.submit, [
+        viewForm(courseHref(course.id, '/state'), say(one.submit), [
           make.hidden('state', one.state),
           make.hidden('who', desk.who === '' ? 'Trainer' : desk.who),
         ]),
@@ -123,6 +123,6 @@ function sayProgress(course: CourseRecord, done: readonly unknown[]): string {
   const counted = course.items.filter((item) => item.kind !== 'replay').length;
   const handed = course.items.filter((item, n) => item.kind !== 'replay' && done[n] !== undefined).length;
   return handed === counted && counted > 0
-    ? 'everything is handed in.'
-    : `${handed} of ${counted} handed in.`;
+    ? say('course.all-handed')
+    : say('course.handed-of', { n: handed, of: counted });
 }

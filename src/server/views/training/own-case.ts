@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import type { CaseProblem } from '../../../rules/case/types.js';
 import type { CauseResult } from '../../../rules/index.js';
 import type { KeyVerdict } from '../../../rules/training/index.js';
@@ -19,7 +20,7 @@ export const viewOwnCase = (
 /** What is wrong with a case file, line by line. */
 export const viewProblems = (problems: readonly CaseProblem[]): OwnCasePage['problems'] =>
   problems.map((problem) => ({
-    place: [problem.line === undefined ? '' : `line ${problem.line}`, problem.field]
+    place: [problem.line === undefined ? '' : say('own-case.line', { n: problem.line }), problem.field]
       .filter((one) => one !== '')
       .join(', '),
     message: `${problem.message.charAt(0).toUpperCase()}${problem.message.slice(1)}`,
@@ -32,18 +33,21 @@ export const viewVerdict = (verdict: KeyVerdict): KeyVerdictView => ({
   agrees: verdict.agrees,
   words: verdict.words,
   ledgers: ledgersOf(verdict).map(({ title, cause }) => ({
-    title: `${title}: ${cause.label}, ${sayPercent(cause.probability)}`,
+    title: say('own-case.ledger', { title, cause: cause.label, chance: sayPercent(cause.probability) }),
     rows: cause.ledger.map((entry) => ({
       label: entry.label,
-      decibans: entry.kind === 'base' ? 'start' : sayDecibans(entry.decibans),
+      decibans: entry.kind === 'base' ? say('own-case.start') : sayDecibans(entry.decibans),
       after: sayPercent(entry.after),
     })),
   })),
 });
 
 function ledgersOf(verdict: KeyVerdict): { title: string; cause: CauseResult }[] {
-  const keyed = verdict.keyed.map(({ cause, rank }) => ({ title: `Your key, number ${rank}`, cause }));
+  const keyed = verdict.keyed.map(({ cause, rank }) => ({
+    title: say('own-case.your-key', { n: rank }),
+    cause,
+  }));
   const { first } = verdict;
   if (first === undefined || keyed.some(({ cause }) => cause.id === first.id)) return keyed;
-  return [...keyed, { title: 'What the product puts first', cause: first }];
+  return [...keyed, { title: say('own-case.first'), cause: first }];
 }
