@@ -1,4 +1,6 @@
 import { scaleLinear } from 'd3-scale';
+import { localDecimal } from '../../language/numbers.js';
+import { say } from '../../language/say.js';
 import { element, type Picture } from './svg.js';
 
 /** A day of a frame: breaks per 1000 rotor-hours, and whether its setup was changed on it. */
@@ -38,7 +40,7 @@ export function drawBreakDays(title: string, days: readonly DayRate[], norm: num
         element(
           'text',
           { class: 'axis-label', x: LEFT - 5, y: y(value) + 4, 'text-anchor': 'end' },
-          String(value),
+          localDecimal(String(value)),
         ),
       ),
     );
@@ -84,7 +86,9 @@ export function drawBreakDays(title: string, days: readonly DayRate[], norm: num
     element(
       'desc',
       {},
-      `One bar a day, breaks per 1000 rotor-hours.${norm === undefined ? '' : ` The line is the usual rate, ${norm}.`} A triangle marks a day on which the setup was changed. The table gives the same numbers.`,
+      norm === undefined
+        ? say('mill.days-desc')
+        : say('mill.days-desc-usual', { rate: localDecimal(String(norm)) }),
     ),
     ...ticks,
     ...bars,
@@ -96,7 +100,7 @@ export function drawBreakDays(title: string, days: readonly DayRate[], norm: num
       : element(
           'text',
           { class: 'axis-label', x: WIDTH - RIGHT, y: TOP - 8, 'text-anchor': 'end' },
-          'dashed: usual',
+          say('mill.dashed-usual'),
         ),
     ...marks,
     ...named,

@@ -41,12 +41,14 @@ import { lesson } from './lesson.js';
 import { limited } from './limited.js';
 import { margin } from './margin.js';
 import { marking } from './marking.js';
+import { mill } from './mill.js';
 import { number } from './number.js';
 import { openFile } from './open-file.js';
 import { option } from './option.js';
 import { overview } from './overview.js';
 import { ownCase } from './own-case.js';
 import { page } from './page.js';
+import { parts } from './parts.js';
 import { plan } from './plan.js';
 import { planMargin } from './plan-margin.js';
 import { practice } from './practice.js';
@@ -156,5 +158,7 @@ export const ENGLISH = {
   course,
   'own-case': ownCase,
   worked,
+  mill,
+  parts,
   words,
 } as const;

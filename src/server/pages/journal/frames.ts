@@ -16,6 +16,7 @@ import {
   type WhatChanged,
   whatChangedLately,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { SETUP_PATHS } from '../../../rules/case/types.js';
 import { poissonInterval } from '../../../statistics/index.js';
 import { cardTexts, readState, writeQuery } from '../../bench-state.js';
@@ -80,7 +81,7 @@ export function framePages(site: Site): Hono {
             {
               text: frame.name,
               href: `/frames/${frame.id}`,
-              note: `${frame.place}${frame.retired ? ', no longer in use' : ''}`,
+              note: frame.retired ? say('mill.place-retired', { place: frame.place }) : frame.place,
             },
             setup?.yarn == null ? '' : (names.yarns.get(setup.yarn) ?? setup.yarn),
             setup?.lot == null ? '' : (names.lots.get(setup.lot) ?? setup.lot),
@@ -88,7 +89,10 @@ export function framePages(site: Site): Hono {
               ? '–'
               : {
                   text: sayRough(per(rate.count)),
-                  note: `${sayRough(per(interval.lower))} to ${sayRough(per(interval.upper))}${high ? ', above the usual' : ''}`,
+                  note: say(high ? 'mill.range-above' : 'quality-desk.bounds', {
+                    low: sayRough(per(interval.lower)),
+                    high: sayRough(per(interval.upper)),
+                  }),
                 },
             norm === null ? '–' : sayRough(norm),
             ofFrame.length === 0
@@ -100,33 +104,40 @@ export function framePages(site: Site): Hono {
         return c.html(
           site.page(
             'journal-frames',
-            { title: 'Frames', section: 'journal' },
+            { title: say('quality-desk.o-frame'), section: 'journal' },
             {
               head: viewHead(desk, '/frames'),
-              note: `Breaks per 1000 rotor-hours over the last ${RATE_DAYS} days, with the interval that would hold the true rate 19 times in 20 if breaks came by chance alone.`,
+              note: say('mill.rates-note', { days: RATE_DAYS }),
               table: viewTable(
                 'frames',
-                'Frames',
-                ['Frame', 'Spins', 'Lot', '#Breaks per 1000 h', '#Usual', '#Open cases'],
+                say('quality-desk.o-frame'),
+                [
+                  say('record.frame'),
+                  say('mill.spins'),
+                  say('record.lot'),
+                  `#${say('mill.breaks-1000h')}`,
+                  `#${say('mill.usual')}`,
+                  `#${say('mill.open-cases')}`,
+                ],
                 rows,
-                'No frame has been entered yet.',
+                say('mill.no-frame'),
                 kinds,
               ),
               yarns: viewTable(
                 'yarns',
-                'Yarns',
-                ['Yarn', '#Usual breaks', ''],
+                say('mill.yarns'),
+                [say('record.yarn'), `#${say('mill.usual-breaks')}`, ''],
                 yarns.map((yarn) => [
                   { text: yarn.name, href: `/quality?yarn=${yarn.id}&months=6` },
                   yarn.targets.breaksPer1000 === null ? '–' : sayRough(yarn.targets.breaksPer1000),
-                  { text: 'Edit', href: `/yarns/${yarn.id}/edit` },
+                  { text: say('mill.edit'), href: `/yarns/${yarn.id}/edit` },
                 ]),
-                'No yarn has been entered yet.',
+                say('mill.no-yarn'),
               ),
               lots: viewTable(
                 'lots',
-                'The latest lots',
-                ['Lot', 'Yarn', 'Material', ''],
+                say('mill.latest-lots'),
+                [say('record.lot'), say('record.yarn'), say('mill.material'), ''],
                 (await listLots(journal))
                   .sort((a, b) => ((a.receivedAt ?? '') < (b.receivedAt ?? '') ? 1 : -1))
                   .slice(0, 12)
@@ -134,9 +145,9 @@ export function framePages(site: Site): Hono {
                     { text: lot.name, href: `/cases?lot=${lot.id}` },
                     lot.yarn === null ? '' : (names.yarns.get(lot.yarn) ?? lot.yarn),
                     lot.material,
-                    { text: 'Edit', href: `/lots/${lot.id}/edit` },
+                    { text: say('mill.edit'), href: `/lots/${lot.id}/edit` },
                   ]),
-                'No lot has been entered yet.',
+                say('mill.no-lot'),
               ),
             },
           ),
@@ -196,9 +207,9 @@ export function framePages(site: Site): Hono {
       atDesk(site, async (c, desk) => {
         const { typed } = await readSent(c);
         const reader = readTyped(typed);
-        reader.needed('who', 'Your name');
+        reader.needed('who', say('record.your-name'));
         const written = await writeSent(
-          [startFields(typed, []).text('who', 'Your name')],
+          [startFields(typed, []).text('who', say('record.your-name'))],
           reader.problems,
           () => correctSetup(desk.journal, pathPart(c, 'setup'), null, byFrom(typed)),
         );
@@ -221,12 +232,12 @@ export function framePages(site: Site): Hono {
     return c.html(
       site.page(
         'journal-record',
-        { title: 'Withdraw an entry', section: 'journal' },
+        { title: say('mill.withdraw-title'), section: 'journal' },
         {
           head: viewHead(desk, '/frames'),
           backHref: `/frames/${frame.id}`,
           backText: frame.name,
-          heading: 'Withdraw an entry of the setup history',
+          heading: say('mill.withdraw-heading'),
           lead: `${sayMoment(setup.at)}, ${setup.who}: ${setup.note}`,
           stale: undefined,
           cautions: [],
@@ -234,13 +245,13 @@ export function framePages(site: Site): Hono {
           facts: [],
           form: viewForm(
             `/frames/${frame.id}/setups/${setup.id}/withdraw`,
-            'Withdraw it',
+            say('record.withdraw-it'),
             [
               make.hidden('key', newKey()),
-              make.text('who', 'Your name', {
+              make.text('who', say('record.your-name'), {
                 value: desk.who,
                 autocomplete: 'name',
-                hint: 'The entry stays in the journal and no longer counts. To correct it, withdraw it and record the change anew with its time.',
+                hint: say('mill.withdraw-hint'),
               }),
             ],
             sent?.problems ?? [],

@@ -16,6 +16,7 @@ import {
   type StaleError,
   type YarnRecord,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import type { FormField, RecordPage } from '../../../templates/journal-models.js';
 import {
   atDesk,
@@ -45,8 +46,9 @@ import { sayMoment } from '../../views/journal/moments.js';
 /** A kind of record that is added and changed with a form. */
 interface Kind<R extends { readonly id: string; readonly name: string; readonly version: number }> {
   readonly path: 'frames' | 'yarns' | 'lots';
+  /** The word in its identifiers. */
   readonly word: string;
-  readonly hint: string;
+  hint(): string;
   find(desk: Desk, id: string): Promise<R>;
   fields(make: Fields, names: Names, old: R | undefined): FormField[];
   /** The record as it is typed. */
@@ -62,7 +64,7 @@ const retired = (make: Fields, old: { readonly retired: boolean } | undefined) =
   old === undefined
     ? []
     : [
-        make.checkboxes('retired', 'Still in use?', [['yes', 'No longer in use']], {
+        make.checkboxes('retired', say('mill.still-in-use'), [['yes', say('mill.no-longer')]], {
           chosen: old.retired ? ['yes'] : [],
         }),
       ];
@@ -73,17 +75,17 @@ const SECTION = /^(.+?)[\s,:]+(\d{1,4})\s*[-–]\s*(\d{1,4})$/;
 const frames: Kind<FrameRecord> = {
   path: 'frames',
   word: 'frame',
-  hint: 'Its setup is recorded afterwards, on the page of the frame.',
+  hint: () => say('mill.hint-frame'),
   find: ({ journal }, id) => findFrame(journal, id),
   fields: (make, _, old) => [
-    make.text('name', 'Name', { value: plain(old?.name), hint: 'As people call it: Frame 7.' }),
-    make.text('place', 'Where it stands', { value: plain(old?.place) }),
-    make.number('positions', 'Positions', { value: plain(old?.positions) }),
-    make.area('sections', 'Sections', {
+    make.text('name', say('mill.name'), { value: plain(old?.name), hint: say('mill.name-hint') }),
+    make.text('place', say('mill.where-stands'), { value: plain(old?.place) }),
+    make.number('positions', say('mill.positions'), { value: plain(old?.positions) }),
+    make.area('sections', say('mill.sections'), {
       value: old?.sections.map((one) => `${one.name} ${one.first}-${one.last}`).join('\n') ?? '',
-      hint: 'Neighbours that share a duct, a belt or a service zone, one a line: Left side 1-120.',
+      hint: say('mill.sections-hint'),
     }),
-    make.area('note', 'Note', { value: plain(old?.note) }),
+    make.area('note', say('record.note'), { value: plain(old?.note) }),
     ...retired(make, old),
   ],
   read: (reader, id) => {
@@ -100,7 +102,7 @@ const frames: Kind<FrameRecord> = {
       id,
       name: reader.text('name'),
       place: reader.text('place'),
-      positions: reader.whole('positions', 'Positions') ?? 0,
+      positions: reader.whole('positions', say('mill.positions')) ?? 0,
       sections,
       note: reader.text('note'),
       retired: reader.all('retired').includes('yes'),
@@ -114,20 +116,20 @@ const frames: Kind<FrameRecord> = {
 const yarns: Kind<YarnRecord> = {
   path: 'yarns',
   word: 'yarn',
-  hint: 'Targets that are not set stay empty; the usual breaks are what frames are held against.',
+  hint: () => say('mill.hint-yarn'),
   find: ({ journal }, id) => findYarn(journal, id),
   fields: (make, _, old) => [
-    make.text('name', 'Name', { value: plain(old?.name), hint: 'For example: Cotton 20 Ne for knitting.' }),
-    make.number('count', 'Count', { unit: 'tex', value: plain(old?.targets.count) }),
-    make.number('twist', 'Twist', { unit: 't/m', value: plain(old?.targets.twist) }),
-    make.number('tenacity', 'Tenacity', { unit: 'cN/tex', value: plain(old?.targets.tenacity) }),
-    make.number('hairiness', 'Hairiness', { value: plain(old?.targets.hairiness) }),
-    make.number('cvm', 'Mass variation CVm', { unit: '%', value: plain(old?.targets.cvm) }),
-    make.number('breaksPer1000', 'Usual breaks', {
-      unit: 'per 1000 rotor-hours',
+    make.text('name', say('mill.name'), { value: plain(old?.name), hint: say('mill.yarn-hint') }),
+    make.number('count', say('mill.count'), { unit: 'tex', value: plain(old?.targets.count) }),
+    make.number('twist', say('mill.twist'), { unit: 't/m', value: plain(old?.targets.twist) }),
+    make.number('tenacity', say('mill.tenacity'), { unit: 'cN/tex', value: plain(old?.targets.tenacity) }),
+    make.number('hairiness', say('mill.hairiness'), { value: plain(old?.targets.hairiness) }),
+    make.number('cvm', say('mill.cvm'), { unit: '%', value: plain(old?.targets.cvm) }),
+    make.number('breaksPer1000', say('mill.usual-breaks'), {
+      unit: say('mill.unit-breaks'),
       value: plain(old?.targets.breaksPer1000),
     }),
-    make.area('note', 'Note', { value: plain(old?.note) }),
+    make.area('note', say('record.note'), { value: plain(old?.note) }),
     ...retired(make, old),
   ],
   read: (reader, id, old) => {
@@ -136,12 +138,12 @@ const yarns: Kind<YarnRecord> = {
       name: reader.text('name'),
       endUse: old?.endUse ?? null,
       targets: {
-        count: reader.amount('count', 'Count'),
-        twist: reader.amount('twist', 'Twist'),
-        tenacity: reader.amount('tenacity', 'Tenacity'),
-        hairiness: reader.amount('hairiness', 'Hairiness'),
-        cvm: reader.amount('cvm', 'Mass variation CVm'),
-        breaksPer1000: reader.amount('breaksPer1000', 'Usual breaks'),
+        count: reader.amount('count', say('mill.count')),
+        twist: reader.amount('twist', say('mill.twist')),
+        tenacity: reader.amount('tenacity', say('mill.tenacity')),
+        hairiness: reader.amount('hairiness', say('mill.hairiness')),
+        cvm: reader.amount('cvm', say('mill.cvm')),
+        breaksPer1000: reader.amount('breaksPer1000', say('mill.usual-breaks')),
       },
       note: reader.text('note'),
       retired: reader.all('retired').includes('yes'),
@@ -155,14 +157,14 @@ const yarns: Kind<YarnRecord> = {
 const lots: Kind<LotRecord> = {
   path: 'lots',
   word: 'lot',
-  hint: 'Material that is spun together and sold under one number.',
+  hint: () => say('mill.hint-lot'),
   find: ({ journal }, id) => findLot(journal, id),
   fields: (make, names, old) => [
-    make.text('name', 'Name', { value: plain(old?.name) }),
-    make.select('yarn', 'Yarn', [['', '–'], ...names.yarns], { chosen: [plain(old?.yarn)] }),
-    make.text('material', 'Material', { value: plain(old?.material) }),
-    make.moment('receivedAt', 'Received'),
-    make.area('note', 'Note', { value: plain(old?.note) }),
+    make.text('name', say('mill.name'), { value: plain(old?.name) }),
+    make.select('yarn', say('record.yarn'), [['', '–'], ...names.yarns], { chosen: [plain(old?.yarn)] }),
+    make.text('material', say('mill.material'), { value: plain(old?.material) }),
+    make.moment('receivedAt', say('complaint.received')),
+    make.area('note', say('record.note'), { value: plain(old?.note) }),
     ...retired(make, old),
   ],
   read: (reader, id, old) => {
@@ -171,7 +173,7 @@ const lots: Kind<LotRecord> = {
       name: reader.text('name'),
       yarn: reader.optional('yarn'),
       material: reader.text('material'),
-      receivedAt: reader.moment('receivedAt', 'Received') ?? old?.receivedAt ?? null,
+      receivedAt: reader.moment('receivedAt', say('complaint.received')) ?? old?.receivedAt ?? null,
       note: reader.text('note'),
       retired: reader.all('retired').includes('yes'),
     };
@@ -204,13 +206,14 @@ function addKind(app: Hono, site: Site, kind: Kind<FrameRecord>): void {
   ): Promise<Response> => {
     const names = await loadNames(desk.journal);
     const make = startFields(sent?.typed ?? new Map(), sent?.problems ?? []);
-    const heading = old === undefined ? `Add a ${kind.word}` : `Edit ${old.name}`;
+    const heading =
+      old === undefined ? say(`mill.add-${kind.path}`) : say('mill.edit-name', { name: old.name });
     const page: RecordPage = {
       head: viewHead(desk, '/frames'),
       backHref: old === undefined ? '/frames' : kind.after(old.id),
-      backText: old === undefined || kind.path !== 'frames' ? 'All frames' : old.name,
+      backText: old === undefined || kind.path !== 'frames' ? say('mill.all-frames') : old.name,
       heading,
-      lead: old === undefined ? kind.hint : '',
+      lead: old === undefined ? kind.hint() : '',
       stale:
         sent?.stale === undefined
           ? undefined
@@ -225,18 +228,18 @@ function addKind(app: Hono, site: Site, kind: Kind<FrameRecord>): void {
       facts: [],
       form: viewForm(
         old === undefined ? `/${kind.path}/new` : `/${kind.path}/${old.id}/edit`,
-        old === undefined ? `Add the ${kind.word}` : 'Keep the changes',
+        old === undefined ? say(`mill.submit-${kind.path}`) : say('mill.keep-changes'),
         [
           ...(old === undefined
             ? [
-                make.text('id', 'Short name for addresses', {
-                  hint: `Letters, figures and hyphens; never changed later. For example: ${kind.word}-7.`,
+                make.text('id', say('mill.short-name'), {
+                  hint: say('mill.short-hint', { example: `${kind.word}-7` }),
                 }),
               ]
             : [make.hidden('seen', String(old.version))]),
           ...kind.fields(make, names, old),
           make.hidden('key', newKey()),
-          make.text('who', 'Your name', { value: desk.who, autocomplete: 'name' }),
+          make.text('who', say('record.your-name'), { value: desk.who, autocomplete: 'name' }),
         ],
         sent?.problems ?? [],
       ),
@@ -252,15 +255,15 @@ function addKind(app: Hono, site: Site, kind: Kind<FrameRecord>): void {
   const save = async (c: Context, desk: Desk, old: FrameRecord | undefined): Promise<Response> => {
     const { typed } = await readSent(c);
     const reader = readTyped(typed);
-    const id = old === undefined ? reader.needed('id', 'Short name for addresses') : old.id;
-    reader.needed('name', 'Name');
-    reader.needed('who', 'Your name');
+    const id = old === undefined ? reader.needed('id', say('mill.short-name')) : old.id;
+    reader.needed('name', say('mill.name'));
+    reader.needed('who', say('record.your-name'));
     const seen = old === undefined ? undefined : Number(typed.get('seen')?.at(-1) ?? 0);
     const make = startFields(typed, []);
     const controls = [
-      ...(old === undefined ? [make.text('id', 'Short name for addresses')] : []),
+      ...(old === undefined ? [make.text('id', say('mill.short-name'))] : []),
       ...kind.fields(make, await loadNames(desk.journal), old),
-      make.text('who', 'Your name'),
+      make.text('who', say('record.your-name')),
     ];
     const record = kind.read(reader, id, old) as never;
     const written = await writeSent(controls, reader.problems, () =>

@@ -1,5 +1,6 @@
 import { type Context, Hono } from 'hono';
 import { readMillZone, setMillZone, timeZones } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import {
   atDesk,
   byFrom,
@@ -35,18 +36,18 @@ export function millSettingsPages(site: Site): Hono {
     return c.html(
       site.page(
         'journal-record',
-        { title: 'Settings of the mill', section: 'journal' },
+        { title: say('overview.mill-settings'), section: 'journal' },
         {
           head: viewHead(desk, '/journal'),
           backHref: '/journal',
-          backText: 'Journal',
-          heading: 'Settings of the mill',
-          lead: `The clocks of the mill go by ${zone}; they show ${sayMoment(new Date().toISOString())} now. Days, hours and dates on every page of the journal are theirs.`,
+          backText: say('shell.journal'),
+          heading: say('overview.mill-settings'),
+          lead: say('mill.clocks', { zone, now: sayMoment(new Date().toISOString()) }),
           stale: undefined,
           cautions: [],
           how: [],
           facts: [],
-          form: viewForm(PATH, 'Set the time zone', fields, sent?.problems ?? []),
+          form: viewForm(PATH, say('mill.set-zone'), fields, sent?.problems ?? []),
           second: undefined,
           secondHeading: '',
         },
@@ -64,8 +65,8 @@ export function millSettingsPages(site: Site): Hono {
       atDesk(site, async (c, desk) => {
         const { typed } = await readSent(c);
         const reader = readTyped(typed);
-        reader.needed('who', 'Your name');
-        const zone = reader.needed('time-zone', 'Time zone');
+        reader.needed('who', say('record.your-name'));
+        const zone = reader.needed('time-zone', say('mill.zone'));
         const fields = zoneFields(startFields(typed, []), desk, zone);
         const written = await writeSent(fields, reader.problems, () =>
           setMillZone(desk.journal, zone, byFrom(typed)),
@@ -85,13 +86,13 @@ function zoneFields(make: Fields, desk: Desk, zone: string) {
     make.hidden('key', newKey()),
     make.select(
       'time-zone',
-      'Time zone',
+      say('mill.zone'),
       offered.map((name) => [name, name.replaceAll('_', ' ')] as const),
       {
         chosen: [zone],
-        hint: 'What was recorded keeps its instant; only the days and clock times by which it is shown and grouped change.',
+        hint: say('mill.zone-hint'),
       },
     ),
-    make.text('who', 'Your name', { value: desk.who, autocomplete: 'name' }),
+    make.text('who', say('record.your-name'), { value: desk.who, autocomplete: 'name' }),
   ];
 }

@@ -1,5 +1,6 @@
 import { Hono } from 'hono';
 import { listReplacements, type Replacement, setupAt } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { sentenceCase } from '../../../rules/words.js';
 import { writeCsv } from '../../../statistics/tables/write-csv.js';
 import { atDesk, type Desk, viewHead } from '../../journal/desk.js';
@@ -35,9 +36,9 @@ export function partsPages(site: Site): Hono {
 
   const list = async (desk: Desk, params: URLSearchParams) => {
     const reader = readTyped(typedFrom(params));
-    const tube = reader.amount('tube', 'Life of tubes');
-    const rotor = reader.amount('rotor', 'Life of rotors');
-    const percent = reader.amount('used', 'Listed from') ?? 80;
+    const tube = reader.amount('tube', say('parts.life-tubes'));
+    const rotor = reader.amount('rotor', say('parts.life-rotors'));
+    const percent = reader.amount('used', say('parts.listed-from')) ?? 80;
     const rows =
       reader.problems.length > 0
         ? []
@@ -67,40 +68,45 @@ export function partsPages(site: Site): Hono {
         return c.html(
           site.page(
             'parts',
-            { title: problems.length > 0 ? 'Error: parts' : 'Parts', section: 'journal' },
+            { title: problems.length > 0 ? say('parts.error') : say('parts.title'), section: 'journal' },
             {
               head: viewHead(desk, '/parts'),
-              lead: 'Nozzles are held against the life that the model gives them on what the frame spins; tubes and rotors against what you state.',
+              lead: say('parts.lead'),
               filter: viewForm(
                 '/parts',
-                'List them',
+                say('parts.list-them'),
                 [
-                  make.number('used', 'Listed from', { unit: '% of the life', value: '80' }),
-                  make.number('tube', 'Life of tubes', { unit: 'h', hint: 'Empty: not listed.' }),
-                  make.number('rotor', 'Life of rotors', { unit: 'h', hint: 'Empty: not listed.' }),
+                  make.number('used', say('parts.listed-from'), { unit: say('parts.of-life'), value: '80' }),
+                  make.number('tube', say('parts.life-tubes'), { unit: 'h', hint: say('parts.empty-not') }),
+                  make.number('rotor', say('parts.life-rotors'), { unit: 'h', hint: say('parts.empty-not') }),
                 ],
                 problems,
               ),
               table: viewTable(
                 'replacements',
-                'Due for replacement',
-                ['Frame', 'Part', 'Positions', '#Has run, h', '#Life, h', '#Used', 'Left'],
+                say('parts.due'),
+                [
+                  say('record.frame'),
+                  say('parts.part'),
+                  say('mill.positions'),
+                  `#${say('parts.has-run')}`,
+                  `#${say('parts.life')}`,
+                  `#${say('parts.used')}`,
+                  say('parts.left'),
+                ],
                 rows.map((row) => [
                   { text: names.frames.get(row.frame) ?? row.frame, href: `/frames/${row.frame}` },
-                  sentenceCase(row.part),
+                  sentenceCase(say(`mill.part-${row.part}`)),
                   sayPositions(row),
                   sayRough(row.hours),
                   sayRough(row.expectedLife),
                   sayShare(row.used),
                   sayLeft(row),
                 ]),
-                'Nothing has come that far.',
+                say('parts.nothing-yet'),
                 rows.map((row) => (row.used >= 1 ? 'high' : '')),
               ),
-              notes: [
-                'The life of a nozzle is judgement: it depends on fibre, delustrant, material and friction power, and the model’s figure is the middle of a wide range. Look at the nozzles before a whole set is renewed.',
-                'Hours follow from what was put in and when, and from the running hours reported since. A position whose fitting was never recorded is not listed.',
-              ],
+              notes: [say('parts.note-life'), say('parts.note-hours')],
               downloads: [{ href: withParams('/parts.csv', params, {}), text: 'CSV' }],
             },
           ),
@@ -146,11 +152,16 @@ function sayPositions({ positions }: Replacement, most = 10): string {
   });
   return runs.length <= most
     ? runs.join(', ')
-    : `${runs.slice(0, most - 1).join(', ')} and more (${sayNumber(positions.length)} in all)`;
+    : say('parts.and-more', {
+        runs: runs.slice(0, most - 1).join(', '),
+        n: sayNumber(positions.length),
+      });
 }
 
 function sayLeft({ daysLeft, used }: Replacement): string {
-  if (used >= 1) return 'overdue';
-  if (daysLeft === null) return 'the frame stands';
-  return daysLeft < 1 ? 'less than a day' : `about ${sayNumber(Math.round(daysLeft))} days`;
+  if (used >= 1) return say('parts.overdue');
+  if (daysLeft === null) return say('parts.stands');
+  return daysLeft < 1
+    ? say('parts.under-day')
+    : say('parts.about-days', { n: sayNumber(Math.round(daysLeft)) });
 }

@@ -7,6 +7,7 @@ import {
   type SetupInput,
   setupAt,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import type { GivenSetup } from '../../../rules/case/types.js';
 import { CHANGES, type Change } from '../../../rules/knowledge/vocabulary.js';
 import { CHANGE_WORDS, sentenceCase } from '../../../rules/words.js';
@@ -66,43 +67,40 @@ export function recordSetupPages(site: Site): Hono {
       head: viewHead(desk, '/frames'),
       backHref: `/frames/${frame.id}`,
       backText: frame.name,
-      heading: `Record a change on ${frame.name}`,
-      lead:
-        differences.length === 0
-          ? 'The settings stay as they are; a new lot, new parts or a cleaning round can be recorded here all the same.'
-          : 'These settings hold from then on. What the model says of them before and after is kept with them.',
+      heading: say('mill.record-on', { frame: frame.name }),
+      lead: differences.length === 0 ? say('mill.settings-stay') : say('mill.settings-hold'),
       stale: undefined,
       cautions: [],
       how: [],
       facts: [
-        ...differences.map((text) => ({ term: 'Changes', text, href: '' })),
-        { term: 'Settings', text: 'Change them on the setup page', href: `/setup${wanted.query}` },
+        ...differences.map((text) => ({ term: say('mill.changes'), text, href: '' })),
+        { term: say('mill.settings'), text: say('mill.change-them'), href: `/setup${wanted.query}` },
       ],
       form: viewForm(
         `/frames/${frame.id}/setup`,
-        'Record it',
+        say('mill.record-it'),
         [
           make.hidden('query', wanted.query),
           make.hidden('key', newKey()),
-          make.moment('at', 'When', { value: typedMoment(new Date().toISOString()) }),
-          make.select('yarn', 'Yarn', [none, ...names.yarns], { chosen: [present?.yarn ?? ''] }),
-          make.select('lot', 'Lot', [none, ...names.lots], { chosen: [present?.lot ?? ''] }),
+          make.moment('at', say('record.when'), { value: typedMoment(new Date().toISOString()) }),
+          make.select('yarn', say('record.yarn'), [none, ...names.yarns], { chosen: [present?.yarn ?? ''] }),
+          make.select('lot', say('record.lot'), [none, ...names.lots], { chosen: [present?.lot ?? ''] }),
           make.checkboxes(
             'changes',
-            'Also done',
+            say('mill.also-done'),
             BY_HAND.map((change) => [change, sentenceCase(CHANGE_WORDS[change])] as const),
           ),
           make.checkboxes(
             'renewed',
-            'Parts put in',
-            LIFE_PARTS.map((part) => [part, sentenceCase(part)] as const),
+            say('mill.parts-put-in'),
+            LIFE_PARTS.map((part) => [part, sentenceCase(say(`mill.part-${part}`))] as const),
           ),
-          make.text('positions', 'At positions', {
-            hint: 'For the parts put in; empty: on the whole frame. For example 12, 40-47.',
+          make.text('positions', say('mill.at-label'), {
+            hint: say('mill.at-hint'),
           }),
-          make.number('hours', 'Hours the parts had run', { unit: 'h', hint: 'Empty: new ones.' }),
-          make.area('note', 'Why, and what was done'),
-          make.text('who', 'Your name', { value: desk.who, autocomplete: 'name' }),
+          make.number('hours', say('mill.hours-run'), { unit: 'h', hint: say('mill.empty-new') }),
+          make.area('note', say('mill.why-done')),
+          make.text('who', say('record.your-name'), { value: desk.who, autocomplete: 'name' }),
         ],
         sent?.problems ?? [],
       ),
@@ -127,17 +125,17 @@ export function recordSetupPages(site: Site): Hono {
         const query = typed.get('query')?.at(-1) ?? '';
         const frame = await findFrame(desk.journal, pathPart(c, 'id'));
         const reader = readTyped(typed);
-        const at = reader.moment('at', 'When');
-        reader.needed('who', 'Your name');
+        const at = reader.moment('at', say('record.when'));
+        reader.needed('who', say('record.your-name'));
         const parts = LIFE_PARTS.filter((part) => reader.all('renewed').includes(part));
         const positions = readRuns(reader.text('positions'));
         if (positions === undefined)
           reader.problems.push({
             name: 'positions',
-            message: 'At positions: this cannot be read.',
-            allowed: 'numbers and runs such as 12, 40-47',
+            message: say('mill.at-unread'),
+            allowed: say('mill.at-example'),
           });
-        const hours = reader.amount('hours', 'Hours the parts had run') ?? 0;
+        const hours = reader.amount('hours', say('mill.hours-run')) ?? 0;
         const { given: wanted } = given(frame.id, query);
         const input = {
           frame: frame.id,
@@ -153,11 +151,11 @@ export function recordSetupPages(site: Site): Hono {
           note: reader.text('note'),
         } satisfies SetupInput;
         const controls = [
-          startFields(typed, []).moment('at', 'When'),
-          startFields(typed, []).text('positions', 'At positions'),
-          startFields(typed, []).select('lot', 'Lot', []),
-          startFields(typed, []).area('note', 'Why, and what was done'),
-          startFields(typed, []).text('who', 'Your name'),
+          startFields(typed, []).moment('at', say('record.when')),
+          startFields(typed, []).text('positions', say('mill.at-label')),
+          startFields(typed, []).select('lot', say('record.lot'), []),
+          startFields(typed, []).area('note', say('mill.why-done')),
+          startFields(typed, []).text('who', say('record.your-name')),
         ];
         const written = await writeSent(controls, reader.problems, async () => {
           const present = await setupAt(desk.journal, frame.id, at ?? new Date().toISOString());

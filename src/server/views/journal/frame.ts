@@ -9,6 +9,7 @@ import {
   type WhatChanged,
   type YarnRecord,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import type { SetupReport } from '../../../rules/index.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import { CHANGE_WORDS, joinWords, sentenceCase } from '../../../rules/words.js';
@@ -58,19 +59,18 @@ export function viewFrame(
     head,
     heading: frame.name,
     facts: frameFacts(parts, names),
-    setupLine:
-      present === undefined ? 'No setup has been recorded yet.' : sentenceCase(describeSetup(present.given)),
+    setupLine: present === undefined ? say('mill.no-setup') : sentenceCase(describeSetup(present.given)),
     actions: [
-      { href: `/bench?frame=${frame.id}`, text: 'Diagnose' },
-      { href: `/setup?frame=${frame.id}`, text: 'See the setup' },
-      { href: `/frames/${frame.id}/setup`, text: 'Record a change' },
-      { href: `/frames/${frame.id}/edit`, text: 'Edit the frame' },
+      { href: `/bench?frame=${frame.id}`, text: say('mill.diagnose') },
+      { href: `/setup?frame=${frame.id}`, text: say('mill.see-setup') },
+      { href: `/frames/${frame.id}/setup`, text: say('mill.record-change') },
+      { href: `/frames/${frame.id}/edit`, text: say('mill.edit-frame') },
     ],
     lately: {
-      heading: 'What was changed lately?',
+      heading: say('mill.lately'),
       spans: SPANS.map((days) => ({
         href: `/frames/${frame.id}?days=${days}#lately`,
-        text: days === 1 ? '24 hours' : `${days} days`,
+        text: days === 1 ? say('mill.hours-24') : say('mill.n-days', { n: days }),
         current: days === span,
       })),
       items: lately.entries.map((entry) => ({
@@ -79,13 +79,23 @@ export function viewFrame(
           ...sayDifferences(entry.differences),
           ...(entry.lot === undefined
             ? []
-            : [`Lot: ${named(names.lots, entry.lot.before)} → ${named(names.lots, entry.lot.after)}.`]),
+            : [
+                say('mill.lot-change', {
+                  before: named(names.lots, entry.lot.before),
+                  after: named(names.lots, entry.lot.after),
+                }),
+              ]),
           ...(entry.yarn === undefined
             ? []
-            : [`Yarn: ${named(names.yarns, entry.yarn.before)} → ${named(names.yarns, entry.yarn.after)}.`]),
+            : [
+                say('mill.yarn-change', {
+                  before: named(names.yarns, entry.yarn.before),
+                  after: named(names.yarns, entry.yarn.after),
+                }),
+              ]),
           ...(entry.changes.length === 0
             ? []
-            : [`Counts as: ${joinWords(entry.changes.map((one) => CHANGE_WORDS[one]))}.`]),
+            : [say('mill.counts-as', { changes: joinWords(entry.changes.map((one) => CHANGE_WORDS[one])) })]),
           ...(entry.note === '' ? [] : [entry.note]),
         ],
       })),
@@ -93,24 +103,25 @@ export function viewFrame(
         lately.entries.length > 0
           ? ''
           : lately.before === null
-            ? 'The history does not reach back far enough to say.'
-            : `Nothing was recorded as changed in ${span === 1 ? 'the last 24 hours' : `the last ${span} days`}. That counts as evidence too.`,
+            ? say('mill.too-short')
+            : span === 1
+              ? say('mill.nothing-24')
+              : say('mill.nothing-days', { n: span }),
       benchHref: parts.benchHref,
-      benchText:
-        lately.entries.length > 0
-          ? 'Diagnose, with these changes as evidence'
-          : 'Diagnose, with this as evidence',
+      benchText: lately.entries.length > 0 ? say('mill.with-changes') : say('mill.with-this'),
     },
     picture: rates.some((one) => one.rate !== undefined)
-      ? drawBreakDays(`End breaks of ${frame.name}, day by day`, rates, norm)
+      ? drawBreakDays(say('mill.breaks-picture', { frame: frame.name }), rates, norm)
       : undefined,
     pictureNote: rates.some((one) => one.rate !== undefined)
-      ? `Breaks per 1000 rotor-hours, day by day.${norm === undefined ? '' : ` The line is the usual rate of the yarn, ${sayRough(norm)}.`} A triangle marks a change of the setup.`
-      : 'No counts have come in for the last two months.',
+      ? norm === undefined
+        ? say('mill.picture-note')
+        : say('mill.picture-note-usual', { rate: sayRough(norm) })
+      : say('mill.no-counts'),
     days: viewTable(
       'days',
-      'End breaks by day',
-      ['Day', '#Breaks', '#Rotor-hours', '#Per 1000 rotor-hours'],
+      say('mill.breaks-by-day'),
+      [say('mill.day'), `#${say('mill.breaks')}`, `#${say('mill.rotor-hours')}`, `#${say('mill.per-1000')}`],
       [...history.days].reverse().map((day) => {
         const { breaks, hours } = countOf(day);
         return [
@@ -120,29 +131,27 @@ export function viewFrame(
           hours > 0 ? sayRough((1000 * breaks) / hours) : '–',
         ];
       }),
-      'None.',
+      say('mill.none'),
     ),
-    cases: casesTable(
-      'frame-cases',
-      history.cases.slice(0, 10),
-      knowledge,
-      names,
-      'No case in the last two months.',
-      {
-        frame: false,
-      },
-    ),
+    cases: casesTable('frame-cases', history.cases.slice(0, 10), knowledge, names, say('mill.no-case'), {
+      frame: false,
+    }),
     complaints: viewTable(
       'frame-complaints',
-      'Complaints on yarn from this frame',
-      ['Complaint', 'Customer', 'Received', 'Stands'],
+      say('mill.complaints-on'),
+      [
+        say('overview.complaint'),
+        say('complaint.customer'),
+        say('complaint.received'),
+        say('overview.stands'),
+      ],
       history.complaints.map((one) => [
         { text: one.fabricFault, href: `/complaints/${one.id}` },
         one.customer,
         sayDay(one.receivedAt),
         COMPLAINT_STATE_WORDS[one.state as keyof typeof COMPLAINT_STATE_WORDS] ?? one.state,
       ]),
-      'No complaint in the last two months.',
+      say('mill.no-complaint'),
     ),
     history: entries.slice(0, HISTORY_SHOWN),
     earlier: entries.slice(HISTORY_SHOWN),
@@ -150,7 +159,7 @@ export function viewFrame(
 }
 
 const named = (names: ReadonlyMap<string, string>, id: string | null): string =>
-  id === null ? 'none' : (names.get(id) ?? id);
+  id === null ? say('complaint.none') : (names.get(id) ?? id);
 
 function frameFacts({ frame, yarn, setups, hours }: FrameParts, names: Names): FactView[] {
   const [present] = setups;
@@ -158,25 +167,25 @@ function frameFacts({ frame, yarn, setups, hours }: FrameParts, names: Names): F
   const add = (term: string, text: string, href = '') => {
     if (text !== '') facts.push({ term, text, href });
   };
-  add('Place', frame.place);
-  add('Positions', String(frame.positions));
-  add('Sections', frame.sections.map((one) => `${one.name} ${one.first}–${one.last}`).join('; '));
-  add('Spins', yarn?.name ?? '', yarn === undefined ? '' : `/quality?yarn=${yarn.id}&months=6`);
-  add('Lot', present?.lot == null ? '' : named(names.lots, present.lot));
+  add(say('mill.place'), frame.place);
+  add(say('mill.positions'), String(frame.positions));
+  add(say('mill.sections'), frame.sections.map((one) => `${one.name} ${one.first}–${one.last}`).join('; '));
+  add(say('mill.spins'), yarn?.name ?? '', yarn === undefined ? '' : `/quality?yarn=${yarn.id}&months=6`);
+  add(say('record.lot'), present?.lot == null ? '' : named(names.lots, present.lot));
   for (const part of ['nozzle', 'tube', 'rotor'] as const) {
     const own = hours.filter((one) => one.part === part).map((one) => one.hours);
     if (own.length === 0) continue;
     const [low, high] = [Math.min(...own), Math.max(...own)];
     add(
-      `${sentenceCase(part)}s have run`,
+      say(`mill.run-${part}`),
       high - low < 50
         ? `${sayRough(high)}\u00a0h`
-        : `${sayRough(low)} to ${sayRough(high)}\u00a0h, by position`,
+        : say('mill.hours-range', { low: sayRough(low), high: `${sayRough(high)}\u00a0h` }),
       '/parts',
     );
   }
-  add('Note', frame.note);
-  if (frame.retired) add('', 'No longer in use.');
+  add(say('record.note'), frame.note);
+  if (frame.retired) add('', say('mill.not-in-use'));
   return facts;
 }
 
@@ -184,7 +193,7 @@ function frameFacts({ frame, yarn, setups, hours }: FrameParts, names: Names): F
 export const sayDifferences = (differences: readonly SetupDifference[]): string[] =>
   differences.map(
     ({ field, before, after }) =>
-      `${setupLabelOf(`setup.${field}`) ?? field}: ${before ?? 'not given'} → ${after ?? 'not given'}.`,
+      `${setupLabelOf(`setup.${field}`) ?? field}: ${before ?? say('mill.not-given')} → ${after ?? say('mill.not-given')}.`,
   );
 
 /** Of a day: its breaks and the rotor-hours over which they were noticed. */
@@ -220,31 +229,52 @@ function viewSetups({ setups, frame, reports }: FrameParts, names: Names): StepV
     const lines = [
       ...differences,
       ...(earlier !== undefined && earlier.lot !== setup.lot
-        ? [`Lot: ${named(names.lots, earlier.lot)} → ${named(names.lots, setup.lot)}.`]
+        ? [
+            say('mill.lot-change', {
+              before: named(names.lots, earlier.lot),
+              after: named(names.lots, setup.lot),
+            }),
+          ]
         : []),
       ...(earlier !== undefined && earlier.yarn !== setup.yarn
-        ? [`Yarn: ${named(names.yarns, earlier.yarn)} → ${named(names.yarns, setup.yarn)}.`]
+        ? [
+            say('mill.yarn-change', {
+              before: named(names.yarns, earlier.yarn),
+              after: named(names.yarns, setup.yarn),
+            }),
+          ]
         : []),
-      ...setup.renewed.map(
-        (one) =>
-          `Put in: ${one.part}${one.positions === null ? ' on the whole frame' : ` at ${one.positions.length === 1 ? 'position' : 'positions'} ${shorten(one.positions)}`}${one.hours > 0 ? `, with ${one.hours} h on it` : ', new'}.`,
+      ...setup.renewed.map((one) =>
+        say('mill.put-in', {
+          part: say(`mill.part-${one.part}`),
+          where:
+            one.positions === null
+              ? say('mill.on-frame')
+              : say('mill.at-positions', { n: one.positions.length, list: shorten(one.positions) }),
+          state: one.hours > 0 ? say('mill.with-hours', { hours: one.hours }) : say('mill.new'),
+        }),
       ),
       ...(setup.changes.length === 0
         ? []
-        : [`Also: ${joinWords(setup.changes.map((one) => CHANGE_WORDS[one]))}.`]),
+        : [say('mill.also', { changes: joinWords(setup.changes.map((one) => CHANGE_WORDS[one])) })]),
       ...sayReports(reports.get(setup.id)),
     ];
     return {
       id: setup.id,
       when: sayMoment(setup.at),
       who: setup.who,
-      title: setup.note === '' ? (earlier === undefined ? 'First setup' : 'Changed') : setup.note,
+      title:
+        setup.note === ''
+          ? earlier === undefined
+            ? say('mill.first-setup')
+            : say('mill.changed')
+          : setup.note,
       lines: earlier === undefined ? [sentenceCase(describeSetup(setup.given)), ...lines] : lines,
       kind: n === 0 ? 'present' : '',
       href: '',
       correctHref: `/frames/${frame.id}/setups/${setup.id}/withdraw`,
-      correctText: 'Withdraw',
-      corrections: setup.supersedes === null ? [] : ['Takes the place of an entry that was wrong.'],
+      correctText: say('complaint.withdraw'),
+      corrections: setup.supersedes === null ? [] : [say('mill.superseded')],
     };
   });
 }
@@ -264,7 +294,11 @@ function sayReports(reports: { readonly before: unknown; readonly after: unknown
     const was = before.margins.find((one) => one.id === margin.id);
     if (was === undefined || Math.abs(was.chanceNegative - margin.chanceNegative) < 0.02) return [];
     return [
-      `${margin.label}: the chance that nothing is left went from ${sayPercent(was.chanceNegative)} to ${sayPercent(margin.chanceNegative)}, by the model.`,
+      say('mill.moved', {
+        margin: margin.label,
+        before: sayPercent(was.chanceNegative),
+        after: sayPercent(margin.chanceNegative),
+      }),
     ];
   });
 }
