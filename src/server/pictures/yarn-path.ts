@@ -1,19 +1,21 @@
+import { say } from '../../language/say.js';
+import { inSentence } from '../../language/words.js';
 import type { Place } from '../../rules/training/index.js';
 import { element, type Picture, textLines, wrapText } from './svg.js';
 
 /** Stations of the way from the can to the next machine, in order. */
-const STATIONS: readonly (readonly [Place, string])[] = [
-  ['sliver', 'Sliver'],
-  ['feed', 'Feed'],
-  ['opening-roller', 'Opening roller'],
-  ['channel', 'Channel and air'],
-  ['rotor', 'Rotor and groove'],
-  ['nozzle', 'Draw-off nozzle'],
-  ['tube', 'Tube and insert'],
-  ['take-off', 'Twist and take-off'],
-  ['winding', 'Winding'],
-  ['downstream', 'Next machine'],
-];
+const STATIONS = [
+  'sliver',
+  'feed',
+  'opening-roller',
+  'channel',
+  'rotor',
+  'nozzle',
+  'tube',
+  'take-off',
+  'winding',
+  'downstream',
+] as const satisfies readonly Place[];
 
 const WIDTH = 340;
 const ROW = 30;
@@ -25,13 +27,13 @@ const LEFT = 30;
  */
 export function drawYarnPath(place: Place): Picture {
   const height = STATIONS.length * ROW + 14;
-  const found = STATIONS.find(([id]) => id === place)?.[1];
+  const found = STATIONS.find((id) => id === place);
   const title =
     place === 'room'
-      ? 'It acts from the room on the whole way of the fibre'
+      ? say('yarn-path.room')
       : found === undefined
-        ? 'The way of the fibre through a position'
-        : `Where on the way of the fibre: ${found.toLowerCase()}`;
+        ? say('yarn-path.way')
+        : say('yarn-path.where', { station: inSentence(say(`yarn-path.${found}`)) });
   return element(
     'svg',
     { class: 'picture yarn-path', viewBox: `0 0 ${WIDTH} ${height}`, role: 'img', 'aria-label': title },
@@ -40,7 +42,7 @@ export function drawYarnPath(place: Place): Picture {
       ? element('rect', { class: 'station-room', x: 4, y: 3, width: WIDTH - 8, height: height - 6, rx: 8 })
       : undefined,
     element('line', { class: 'path-line', x1: LEFT, x2: LEFT, y1: 18, y2: height - 20 }),
-    ...STATIONS.map(([id, label], n) => {
+    ...STATIONS.map((id, n) => {
       const y = 18 + n * ROW;
       const here = id === place;
       return element(
@@ -48,7 +50,7 @@ export function drawYarnPath(place: Place): Picture {
         { class: here ? 'station here' : 'station' },
         element('circle', { class: 'station-dot', cx: LEFT, cy: y, r: here ? 9 : 6 }),
         textLines(
-          wrapText(label, 30, 1),
+          wrapText(say(`yarn-path.${id}`), 30, 1),
           { x: LEFT + 20, y: y + 5, step: 14 },
           here ? { class: 'here-name' } : {},
         ),

@@ -75,6 +75,7 @@ import { whatIf } from './what-if.js';
 import { who } from './who.js';
 import { words } from './words.js';
 import { worked } from './worked.js';
+import { yarnPath } from './yarn-path.js';
 
 /** The English catalogue, complete by definition: area → key → message in ICU syntax. */
 export const ENGLISH = {
@@ -160,5 +161,6 @@ export const ENGLISH = {
   worked,
   mill,
   parts,
+  'yarn-path': yarnPath,
   words,
 } as const;
