@@ -1,4 +1,5 @@
 import { scaleLinear } from 'd3-scale';
+import { say } from '../../language/say.js';
 import { element, type Picture, textLines, wrapText } from './svg.js';
 
 /** A share before and after a change, 0–1. */
@@ -53,11 +54,7 @@ export function drawBeforeAfter(title: string, pairs: readonly SharePair[]): Pic
     'svg',
     { class: 'picture before-after', viewBox: `0 0 ${WIDTH} ${height}`, role: 'img', 'aria-label': title },
     element('title', {}, title),
-    element(
-      'desc',
-      {},
-      'A ring for the share before, a dot for the share after. The table gives the same numbers.',
-    ),
+    element('desc', {}, say('versions.picture-desc')),
     ...ticks,
     ...rows,
   );

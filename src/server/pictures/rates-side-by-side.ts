@@ -1,4 +1,6 @@
 import { scaleLog } from 'd3-scale';
+import { localDecimal } from '../../language/numbers.js';
+import { say } from '../../language/say.js';
 import { element, type Picture, textLines, wrapText } from './svg.js';
 
 /** A cause's rate as the expert has it and as the mill's cases have moved it. */
@@ -33,7 +35,7 @@ export function drawRatePairs(title: string, pairs: readonly RatePair[]): Pictur
       element(
         'text',
         { class: 'axis-label', x: x(value), y: TOP - 11, 'text-anchor': 'middle' },
-        `${value * 100} %`,
+        `${localDecimal(String(value * 100))} %`,
       ),
     ),
   );
@@ -62,11 +64,7 @@ export function drawRatePairs(title: string, pairs: readonly RatePair[]): Pictur
     'svg',
     { class: 'picture rate-pairs', viewBox: `0 0 ${WIDTH} ${height}`, role: 'img', 'aria-label': title },
     element('title', {}, title),
-    element(
-      'desc',
-      {},
-      'A ring for the expert’s base rate, a dot with a line for what the closed cases make of it and its interval. The table gives the same numbers.',
-    ),
+    element('desc', {}, say('learning.picture-desc')),
     ...ticks,
     ...rows,
   );

@@ -37,6 +37,7 @@ import { form } from './form.js';
 import { home } from './home.js';
 import { howKnown } from './how-known.js';
 import { kept } from './kept.js';
+import { learning } from './learning.js';
 import { lesson } from './lesson.js';
 import { limited } from './limited.js';
 import { margin } from './margin.js';
@@ -71,6 +72,7 @@ import { training } from './training.js';
 import { trial } from './trial.js';
 import { unit } from './unit.js';
 import { verdict } from './verdict.js';
+import { versions } from './versions.js';
 import { whatIf } from './what-if.js';
 import { who } from './who.js';
 import { words } from './words.js';
@@ -162,5 +164,7 @@ export const ENGLISH = {
   mill,
   parts,
   'yarn-path': yarnPath,
+  learning,
+  versions,
   words,
 } as const;

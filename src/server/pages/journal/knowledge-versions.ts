@@ -1,5 +1,8 @@
 import { type Context, Hono } from 'hono';
 import { casesOfReplay, listKnowledgeVersions, listReplays } from '../../../journal/index.js';
+import { localDecimal } from '../../../language/numbers.js';
+import { say } from '../../../language/say.js';
+import { sourceText } from '../../../language/source-text.js';
 import type { KnowledgeVersionsPage } from '../../../templates/journal-models.js';
 import {
   atDesk,
@@ -13,7 +16,7 @@ import {
 } from '../../journal/desk.js';
 import type { Site } from '../../site.js';
 import { type FormProblem, readTyped, startFields, type Typed, viewForm } from '../../views/journal/form.js';
-import { HOW_USED, versionsTable, viewKeptReplay } from '../../views/journal/knowledge-versions.js';
+import { sayHowUsed, versionsTable, viewKeptReplay } from '../../views/journal/knowledge-versions.js';
 import { sayMoment } from '../../views/journal/moments.js';
 
 const ADDRESS = '/learning/versions';
@@ -34,21 +37,32 @@ export function knowledgeVersionPages(site: Site): Hono {
     const how = gate.how();
     const page: KnowledgeVersionsPage = {
       head: viewHead(desk, '/learning'),
-      inUse: `In use: version ${version}, since ${sayMoment(since.toISOString())}${how === undefined ? '' : ` (${HOW_USED[how]})`}.`,
+      inUse:
+        how === undefined
+          ? say('versions.now', { version, when: sayMoment(since.toISOString()) })
+          : say('versions.now-how', { version, when: sayMoment(since.toISOString()), how: sayHowUsed(how) }),
       trying:
         state.kind === 'trying'
           ? {
-              words: `Version ${state.version}: ${state.of === 0 ? 'being made ready' : `${state.done} of ${state.of} cases done`}. The old one stays in use meanwhile; this page looks again by itself.`,
+              words: say('versions.trying', {
+                version: state.version,
+                progress:
+                  state.of === 0
+                    ? say('versions.made-ready')
+                    : say('versions.cases-done', { done: state.done, of: state.of }),
+              }),
               share: state.of === 0 ? 0 : state.done / state.of,
             }
           : undefined,
       held:
         state.kind === 'held'
           ? {
-              heading: `Version ${state.version} is held back`,
-              reasons: state.reasons.map((reason) => `${reason.charAt(0).toUpperCase()}${reason.slice(1)}.`),
+              heading: say('versions.is-held', { version: state.version }),
+              reasons: state.reasons.map((reason) =>
+                sourceText(`${reason.charAt(0).toUpperCase()}${reason.slice(1)}.`),
+              ),
               accept: acceptForm(state.version, desk.who, sent),
-              again: viewForm(`${ADDRESS}/again`, 'Try it again', [
+              again: viewForm(`${ADDRESS}/again`, say('learning.again'), [
                 startFields(new Map(), []).hidden('version', state.version),
               ]),
             }
@@ -58,7 +72,7 @@ export function knowledgeVersionPages(site: Site): Hono {
       notes: notes(),
     };
     return c.html(
-      site.page('knowledge-versions', { title: 'Versions of the knowledge', section: 'journal' }, page),
+      site.page('knowledge-versions', { title: say('versions.title'), section: 'journal' }, page),
       sent === undefined ? 200 : 422,
     );
   };
@@ -71,12 +85,12 @@ export function knowledgeVersionPages(site: Site): Hono {
     const make = startFields(sent?.typed ?? new Map(), sent?.problems ?? []);
     return viewForm(
       `${ADDRESS}/accept`,
-      'Use it all the same',
+      say('versions.use-anyway'),
       [
         make.hidden('version', version),
         make.hidden('key', newKey()),
-        make.text('who', 'Your name', { value: who, autocomplete: 'name' }),
-        make.area('note', 'Why it may be used', { hint: 'Stands in the journal beside the version.' }),
+        make.text('who', say('record.your-name'), { value: who, autocomplete: 'name' }),
+        make.area('note', say('versions.why-used'), { hint: say('versions.why-hint') }),
       ],
       sent?.problems ?? [],
     );
@@ -97,8 +111,14 @@ export function knowledgeVersionPages(site: Site): Hono {
   const notes = (): string[] => {
     const { judgements } = site.knowledge;
     return [
-      `A changed knowledge base is first tried on the closed cases whose cause was proved, while the version before stays in use. It is taken over by itself when the mean log score falls by no more than ${judgements['replay-log-score']} and the share of cases with the proved cause among the first three by no more than ${100 * judgements['replay-first-three']} in a hundred (judgement); else it is held back until somebody accepts it here or the files are mended.`,
-      `When there are more closed cases, the newest ${judgements['replay-newest']} and ${judgements['replay-random']} of the others, drawn at random, stand for them all. Changes of plans, places, card or training material alone need no trial: no ranking rests on them.`,
+      say('versions.note-trial', {
+        score: localDecimal(String(judgements['replay-log-score'])),
+        share: localDecimal(String(100 * judgements['replay-first-three'])),
+      }),
+      say('versions.note-sample', {
+        newest: judgements['replay-newest'],
+        random: judgements['replay-random'],
+      }),
     ];
   };
 
@@ -112,11 +132,11 @@ export function knowledgeVersionPages(site: Site): Hono {
       atDesk(site, async (c, desk) => {
         const { typed } = await readSent(c);
         const reader = readTyped(typed);
-        reader.needed('who', 'Your name');
-        const note = reader.needed('note', 'Why it may be used');
+        reader.needed('who', say('record.your-name'));
+        const note = reader.needed('note', say('versions.why-used'));
         const make = startFields(typed, []);
         const written = await writeSent(
-          [make.text('who', 'Your name'), make.area('note', 'Why it may be used')],
+          [make.text('who', say('record.your-name')), make.area('note', say('versions.why-used'))],
           reader.problems,
           () => gate.accept(desk.journal, reader.text('version'), byFrom(typed), note),
         );

@@ -1,5 +1,8 @@
 import { type Context, Hono } from 'hono';
 import { type LearnedRate, type Replay, readSetting, writeSetting } from '../../../journal/index.js';
+import { localDecimal, sayFixed } from '../../../language/numbers.js';
+import { say } from '../../../language/say.js';
+import { sourceText } from '../../../language/source-text.js';
 import type { LearningPage, TableView } from '../../../templates/journal-models.js';
 import {
   atDesk,
@@ -41,16 +44,18 @@ export function learningPages(site: Site): Hono {
     const state = learning.replay();
     if (state.kind === 'running') c.header('Refresh', '3');
     const make = startFields(sent?.typed ?? new Map(), sent?.problems ?? []);
-    const who = make.text('who', 'Your name', { value: desk.who, autocomplete: 'name' });
+    const who = make.text('who', say('record.your-name'), { value: desk.who, autocomplete: 'name' });
     const page: LearningPage = {
       head: viewHead(desk, '/learning'),
-      lead: 'Closed cases whose cause was proved move this mill’s base rates away from the expert’s. The files of the knowledge base are never touched.',
+      lead: say('learning.lead'),
       state: on
-        ? `In use: this mill’s rates${learning.since === undefined ? '' : `, as learned ${sayMoment(learning.since)}`}`
-        : 'In use: the expert’s rates',
+        ? learning.since === undefined
+          ? say('learning.in-use-mill')
+          : say('learning.in-use-since', { when: sayMoment(learning.since) })
+        : say('learning.in-use-expert'),
       form: viewForm(
         '/learning',
-        on ? 'Go back to the expert’s rates' : 'Use this mill’s rates',
+        on ? say('learning.go-back') : say('learning.use-mill'),
         [
           make.hidden('use', on ? 'no' : 'yes'),
           make.hidden('key', newKey()),
@@ -58,8 +63,8 @@ export function learningPages(site: Site): Hono {
             ...who,
             hint:
               setting === undefined
-                ? 'Every answer from then on starts from the rates below.'
-                : `Last set by ${setting.who}, ${sayMoment(setting.changedAt)}.`,
+                ? say('learning.hint-use')
+                : say('learning.last-set', { who: setting.who, when: sayMoment(setting.changedAt) }),
           },
         ],
         sent?.problems ?? [],
@@ -68,7 +73,7 @@ export function learningPages(site: Site): Hono {
         rates.length === 0
           ? undefined
           : drawRatePairs(
-              'Base rates of the expert and of this mill, those that moved most first',
+              say('learning.picture'),
               rates.slice(0, PICTURED).map((one) => ({
                 label: name(one.causeId),
                 expert: one.expert,
@@ -78,18 +83,16 @@ export function learningPages(site: Site): Hono {
               })),
             ),
       table: ratesTable(rates),
-      notes: [
-        'A case counts in full when its cause was proved or seen, a third when the trouble went away without proof, and not at all otherwise. A cause that nobody checked loses nothing. Old cases fade by 3 % a month. The expert’s word is worth 20 cases for each family of causes.',
-      ],
+      notes: [say('learning.note')],
       replay: viewReplay(state),
       replayForm: viewForm(
         '/learning/replay',
-        state.kind === 'done' ? 'Try it again' : 'Try both on the closed cases',
+        state.kind === 'done' ? say('learning.again') : say('learning.try-both'),
         [make.hidden('go', 'yes')],
       ),
     };
     return c.html(
-      site.page('learning', { title: 'Learning', section: 'journal' }, page),
+      site.page('learning', { title: say('learning.title'), section: 'journal' }, page),
       sent === undefined ? 200 : 422,
     );
   };
@@ -97,21 +100,28 @@ export function learningPages(site: Site): Hono {
   const ratesTable = (rates: readonly LearnedRate[]): TableView =>
     viewTable(
       'rates',
-      'Base rates of the expert and of this mill',
-      ['Cause', '#Expert', '#This mill', '#95 % interval', '#Found', 'Agree?'],
+      say('learning.rates'),
+      [
+        say('complaint.cause'),
+        `#${say('learning.expert')}`,
+        `#${say('learning.this-mill')}`,
+        `#${say('quality-desk.interval')}`,
+        `#${say('learning.found')}`,
+        say('learning.agree'),
+      ],
       rates.map((one): Cell[] => [
         { text: name(one.causeId), href: `/knowledge/causes/${one.causeId}` },
         sayRate(one.expert),
         sayRate(one.learned),
-        `${sayRate(one.interval.lower)} to ${sayRate(one.interval.upper)}`,
+        say('quality-desk.bounds', { low: sayRate(one.interval.lower), high: sayRate(one.interval.upper) }),
         {
           text: String(one.found),
-          note: `of ${one.cases} in which it was looked for`,
+          note: say('learning.looked-for', { n: one.cases }),
           href: `/cases?cause=${one.causeId}`,
         },
-        one.agreement < DISAGREES ? 'no: have somebody look' : 'yes',
+        one.agreement < DISAGREES ? say('learning.disagrees') : say('quality-desk.a-yes'),
       ]),
-      'No closed case has taught anything yet.',
+      say('learning.none-taught'),
       rates.map((one) => (one.agreement < DISAGREES ? 'high' : '')),
     );
 
@@ -120,49 +130,59 @@ export function learningPages(site: Site): Hono {
     if (state.kind === 'none')
       return {
         ...nothing,
-        words:
-          'Before other rates are used they can be tried on the cases that are closed already: where would the proved cause have stood?',
+        words: say('learning.before-used'),
       };
     if (state.kind === 'failed')
-      return { ...nothing, words: `The trial did not come to an end: ${state.why}.` };
+      return { ...nothing, words: say('learning.failed', { why: sourceText(state.why) }) };
     if (state.kind === 'running')
       return {
         ...nothing,
         running: true,
-        words: `Working: ${state.done} of about ${state.of} rankings made. This page looks again by itself.`,
+        words: say('learning.working', { done: state.done, of: state.of }),
       };
     const { knowledge, rates, at } = state.replays;
     return {
       running: false,
-      words: `Tried ${sayMoment(at)} on ${rates.cases.length} closed cases with a proved cause.`,
+      words: say('learning.tried', { when: sayMoment(at), n: rates.cases.length }),
       lines: [
-        `This mill’s rates against the expert’s: ${sayReplay(rates)}`,
-        'This mill’s rates were learned from these very cases, among others, so they look somewhat better here than they will on new ones.',
-        `Today’s rules against what was said when the cases were opened: ${sayReplay(knowledge)}`,
+        say('learning.mill-against', { result: sayReplay(rates) }),
+        say('learning.very-cases'),
+        say('learning.rules-against', { result: sayReplay(knowledge) }),
         ...(rates.unreadable.length + knowledge.unreadable.length === 0
           ? []
           : [
-              `Cases that today’s rules cannot read are left out: ${[...new Set([...rates.unreadable, ...knowledge.unreadable])].join(', ')}.`,
+              say('learning.left-out', {
+                cases: [...new Set([...rates.unreadable, ...knowledge.unreadable])].join(', '),
+              }),
             ]),
       ],
       table: viewTable(
         'replayed',
-        'Place of the proved cause, case by case',
-        ['Case', 'Proved cause', '#Then', '#Expert’s rates', '#Mill’s rates'],
+        say('learning.places'),
+        [
+          say('overview.case'),
+          say('learning.proved'),
+          `#${say('learning.as-then')}`,
+          `#${say('learning.expert-rates')}`,
+          `#${say('learning.mill-rates')}`,
+        ],
         rates.cases.map((one): Cell[] => {
           const then = knowledge.cases.find((other) => other.id === one.id);
           const place = (
             found: { readonly place: number; readonly probability: number } | null | undefined,
           ) => (found == null ? '–' : { text: `${found.place}.`, note: sayShare(found.probability) });
           return [
-            { text: one.id.replace('case-', 'Case '), href: `/cases/${one.id}` },
+            {
+              text: say('overview.case-n', { number: one.id.replace('case-', '') }),
+              href: `/cases/${one.id}`,
+            },
             name(one.cause),
             place(then?.before),
             place(one.before),
             place(one.after),
           ];
         }),
-        'None.',
+        say('mill.none'),
       ),
     };
   }
@@ -177,10 +197,10 @@ export function learningPages(site: Site): Hono {
       atDesk(site, async (c, desk) => {
         const { typed } = await readSent(c);
         const reader = readTyped(typed);
-        reader.needed('who', 'Your name');
+        reader.needed('who', say('record.your-name'));
         const use = reader.text('use') === 'yes';
         const written = await writeSent(
-          [startFields(typed, []).text('who', 'Your name')],
+          [startFields(typed, []).text('who', say('record.your-name'))],
           reader.problems,
           () => writeSetting(desk.journal, 'use-learned-rates', use, { who: byFrom(typed).who }),
         );
@@ -199,25 +219,34 @@ export function learningPages(site: Site): Hono {
     );
 }
 
-const sayRate = (rate: number): string => `${Number((rate * 100).toPrecision(rate < 0.1 ? 2 : 3))}\u00a0%`;
+const sayRate = (rate: number): string =>
+  `${localDecimal(String(Number((rate * 100).toPrecision(rate < 0.1 ? 2 : 3))))}\u00a0%`;
 
 function sayReplay(replay: Replay): string {
   const n = replay.cases.length;
-  if (n === 0) return 'no case to try it on.';
+  if (n === 0) return `${say('learning.no-case')}.`;
   const verdict = {
-    better: 'better, and more than by chance',
-    worse: 'worse, and more than by chance',
-    'no-difference-shown': 'no difference shown beyond chance',
-    'no-cases': 'no case to try it on',
+    better: say('learning.better'),
+    worse: say('learning.worse'),
+    'no-difference-shown': say('learning.no-difference'),
+    'no-cases': say('learning.no-case'),
   }[replay.verdict];
   const range =
     replay.gain.interval === null
       ? ''
-      : ` (${sayGain(replay.gain.interval.lower)} to ${sayGain(replay.gain.interval.upper)})`;
-  return `${verdict}. The proved cause stood first in ${replay.first.before} and now in ${replay.first.after} of ${n}, among the first three in ${replay.firstThree.before} and now in ${replay.firstThree.after}; gain in the log score ${sayGain(replay.gain.mean)}${range} a case.`;
+      : ` (${say('quality-desk.bounds', { low: sayGain(replay.gain.interval.lower), high: sayGain(replay.gain.interval.upper) })})`;
+  return say('learning.replayed', {
+    verdict,
+    before: replay.first.before,
+    after: replay.first.after,
+    n,
+    threeBefore: replay.firstThree.before,
+    threeAfter: replay.firstThree.after,
+    gain: `${sayGain(replay.gain.mean)}${range}`,
+  });
 }
 
 const sayGain = (value: number): string => {
-  const text = Math.abs(value).toFixed(2);
-  return text === '0.00' ? text : `${value < 0 ? '−' : '+'}${text}`;
+  const text = sayFixed(Math.abs(value), 2);
+  return Number(Math.abs(value).toFixed(2)) === 0 ? text : `${value < 0 ? '−' : '+'}${text}`;
 };
