@@ -41,7 +41,7 @@ export function answerError(c: Context, site: Site, error: unknown): Response | 
   }
   if (error instanceof MissingBook) return errorPage(c, site, 404, '', error.message);
   if (error instanceof AccessError)
-    return errorPage(c, site, 403, '', error.message, 'This is not for your account');
+    return errorPage(c, site, 403, '', error.message, say('access.not-yours'));
   const reference = requestIdOf(c);
   // The path alone: the query holds the mill's case.
   site.log(`${reference} ${c.req.method} ${c.req.path}: ${describe(error)}`);

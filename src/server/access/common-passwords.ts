@@ -1,3 +1,5 @@
+import { say } from '../../language/say.js';
+
 /**
  * Words that guessers begin with. Together with what people hang on to them (figures, signs, repeats) they stand for
  * most of the long passwords among those found most often; the list is our own and short on purpose.
@@ -125,15 +127,14 @@ const ROWS = [
  */
 export function whyTooCommon(password: string, own: readonly string[] = []): string | undefined {
   const text = password.toLowerCase().replace(/\s+/g, '');
-  if (new Set(text).size < 4) return 'a password of more than a few different characters';
-  if (isRepeated(text)) return 'a password that does not repeat a short piece';
-  if (isRow(text)) return 'a password that is no row of keys or figures';
+  if (new Set(text).size < 4) return say('access.password-few-signs');
+  if (isRepeated(text)) return say('access.password-repeats');
+  if (isRow(text)) return say('access.password-row');
   const words = [...WORDS, ...own.flatMap((one) => [one, ...one.split(/[\s._@-]+/)])]
     .map((word) => letters(word.toLowerCase()))
     .filter((word) => word.length >= 3);
   for (const reading of [text, [...text].map((sign) => LETTERS[sign] ?? sign).join('')])
-    if (isMadeOf(letters(reading), words) && letters(reading) !== '')
-      return 'a password that is more than well-known words or your name with figures';
+    if (isMadeOf(letters(reading), words) && letters(reading) !== '') return say('access.password-words');
   return undefined;
 }
 

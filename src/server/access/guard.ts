@@ -1,5 +1,6 @@
 import type { Context, MiddlewareHandler } from 'hono';
 import { type Actor, actAs, noteAudit } from '../../journal/index.js';
+import { say } from '../../language/say.js';
 import { API_BASE } from '../api/base.js';
 import { ApiError } from '../api/errors.js';
 import { refuseCall } from '../api/refuse.js';
@@ -58,7 +59,7 @@ export function guardAccess(
             }).catch((error: unknown) => site.log(`audit: ${String(error)}`));
           return api
             ? refuseCall(c, new ApiError(403, 'right', words))
-            : errorPage(c, site, 403, '', words, 'This is not for your account');
+            : errorPage(c, site, 403, '', words, say('access.not-yours'));
         };
         if (identity.known === undefined) {
           if (identity.why === 'host') return wrongHost(c, site, api);
@@ -94,10 +95,7 @@ export function guardAccess(
           method !== 'HEAD' &&
           !isOwn(c, settings)
         )
-          return refused(
-            rule.need,
-            'Writing with the session of a browser is for pages of this server alone.',
-          );
+          return refused(rule.need, say('access.own-pages'));
         await next();
         if (rule.export && c.res.status === 200 && journal !== undefined)
           await noteAudit(
@@ -145,22 +143,20 @@ async function tooMany(
 
 function slowDown(c: Context, site: Site, wait: number, api: boolean): Response {
   c.header('Retry-After', String(wait));
-  const words = `Too many requests came from here. Wait ${wait} seconds.`;
+  const words = say('access.too-many-requests', { wait: say('access.seconds', { n: wait }) });
   return api ? refuseCall(c, new ApiError(429, 'too-many', words)) : errorPage(c, site, 429, '', words);
 }
 
 function wrongHost(c: Context, site: Site, api: boolean): Response {
-  const words =
-    'Nobody has to sign in here, so only this computer may use it: under 127.0.0.1 or localhost, not under the name in this address.';
+  const words = say('access.wrong-address-text');
   return api
     ? refuseCall(c, new ApiError(403, 'host', words))
-    : errorPage(c, site, 403, '', words, 'This address is not served');
+    : errorPage(c, site, 403, '', words, say('access.wrong-address'));
 }
 
 function sayRefusal(requester: Requester, need: Need): string {
   if (requester.kind === 'client') return `This token has no right “${need}”. Make one that has it.`;
-  if (requester.kind === 'open')
-    return 'There are no accounts here yet, and nobody has to sign in. The one-time link that the program printed when it started makes the first administrator; so does the command “peelpoint account add NAME --roles administrator”.';
+  if (requester.kind === 'open') return say('access.none-yet');
   return sayLack(need);
 }
 
@@ -174,7 +170,7 @@ function isOwn(c: Context, { publicOrigin }: AccessSettings): boolean {
 /** To who is not known, no word of where the journal lies: that stands in the log. */
 const withoutPlace = (state: JournalState, settings: AccessSettings): JournalState =>
   state.kind === 'closed' && settings.openTo === 'nobody'
-    ? { ...state, why: 'The journal cannot be reached; the log of the server says why.' }
+    ? { ...state, why: say('access.journal-away') }
     : state;
 
 const journalAway = (state: JournalState): ApiError =>

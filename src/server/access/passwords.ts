@@ -1,5 +1,6 @@
 import { type Algorithm, hash, verify } from '@node-rs/argon2';
 import { JournalInputError } from '../../journal/index.js';
+import { say } from '../../language/say.js';
 import { whyTooCommon } from './common-passwords.js';
 
 /** The number of argon2id; the package's own constant cannot be used file by file. */
@@ -19,7 +20,7 @@ const waiting: (() => void)[] = [];
 /** Too many sign-ins at once. */
 export class TooBusyError extends Error {
   constructor() {
-    super('Too many people are signing in at this moment. Try again in a few seconds.');
+    super(say('access.too-busy'));
     this.name = 'TooBusyError';
   }
 }
@@ -74,10 +75,11 @@ export function requireGoodPassword(password: string, own: readonly string[]): v
   const length = [...plain(password)].length;
   if (length < LEAST_LENGTH)
     refuse(
-      length === 0 ? 'nothing' : `a password of ${length} characters`,
-      `at least ${LEAST_LENGTH} characters; a few words that do not belong together are easy to keep`,
+      length === 0 ? say('access.password-nothing') : say('access.password-of', { n: length }),
+      say('access.password-least', { n: LEAST_LENGTH }),
     );
-  if (length > MOST_LENGTH) refuse(`a password of ${length} characters`, `at most ${MOST_LENGTH} characters`);
+  if (length > MOST_LENGTH)
+    refuse(say('access.password-of', { n: length }), say('access.password-most', { n: MOST_LENGTH }));
   const why = whyTooCommon(plain(password), own);
-  if (why !== undefined) refuse('this password', why);
+  if (why !== undefined) refuse(say('access.password-this'), why);
 }

@@ -1,5 +1,6 @@
 import { AsyncLocalStorage } from 'node:async_hooks';
 import { type AccountRecord, RIGHTS, type Right } from '../../journal/index.js';
+import { say, wordTable } from '../../language/say.js';
 import { type Need, ruleFor } from './route-table.js';
 
 /** Whoever sent the request under way. */
@@ -89,21 +90,8 @@ export function requireOwn(name: string, right: Right): void {
 /** What somebody lacks, in words. */
 export const sayLack = (need: Need): string =>
   need === 'signed-in'
-    ? 'This is for people who have signed in.'
-    : `Your account has no right to ${WORDS[need as Right] ?? 'this'}. Whoever looks after the accounts can give you the role for it.`;
+    ? say('access.for-signed-in')
+    : say('access.no-right', { what: RIGHT_WORDS[need as Right] });
 
 /** Rights in words, to be read behind “a right to”. */
-export const WORDS: Readonly<Record<Right, string>> = {
-  read: 'look at this',
-  cases: 'open cases and record steps',
-  corrections: 'correct steps or reopen cases',
-  setups: 'record setups',
-  'machine-data': 'take in machine data',
-  complaints: 'log complaints and record their steps',
-  mill: 'change frames, yarns and lots',
-  knowledge: 'decide on rates and rules',
-  courses: 'make courses and practice cases',
-  accounts: 'look after accounts and tokens',
-  audit: 'look at the audit log',
-  settings: 'change settings',
-};
+const RIGHT_WORDS: Readonly<Record<Right, string>> = wordTable('right', RIGHTS);

@@ -1,4 +1,5 @@
 import type { Context } from 'hono';
+import { say } from '../../language/say.js';
 import { ApiError } from '../api/errors.js';
 import { refuseCall } from '../api/refuse.js';
 import type { Site } from '../site.js';
@@ -43,12 +44,9 @@ export async function askToSignIn(
   return c.html(
     site.page(
       'sign-in',
-      { title: 'Sign in', section: 'none' },
+      { title: say('access.sign-in'), section: 'none' },
       viewSignIn({
-        lead:
-          kept === undefined
-            ? 'Nobody is signed in here, so this was not carried out. Sign in and do it once more.'
-            : 'Nobody is signed in here any more, so what you sent was not carried out. It is kept on this page: sign in, and you can send it.',
+        lead: kept === undefined ? say('access.not-carried-out') : say('access.not-sent'),
         next: kept === undefined ? localPath(pathOf(c.req.header('referer'))) : '/',
         kept,
         provider: settings.provider,

@@ -1,5 +1,9 @@
+import { access } from './access.js';
+import { accounts } from './accounts.js';
 import { answer } from './answer.js';
 import { assumed } from './assumed.js';
+import { audit } from './audit.js';
+import { auditWay } from './audit-way.js';
 import { bench } from './bench.js';
 import { butFor } from './but-for.js';
 import { card } from './card.js';
@@ -60,6 +64,8 @@ import { quantity } from './quantity.js';
 import { reasoning } from './reasoning.js';
 import { record } from './record.js';
 import { replay } from './replay.js';
+import { right, tokenRight } from './right.js';
+import { role, roleAbout } from './role.js';
 import { sensitivity } from './sensitivity.js';
 import { setup } from './setup.js';
 import { setupField } from './setup-field.js';
@@ -166,5 +172,13 @@ export const ENGLISH = {
   'yarn-path': yarnPath,
   learning,
   versions,
+  access,
+  accounts,
+  audit,
+  'audit-way': auditWay,
+  role,
+  'role-about': roleAbout,
+  right,
+  'token-right': tokenRight,
   words,
 } as const;

@@ -11,19 +11,20 @@ import {
   ROLES,
   type Role,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { signedIn } from '../../access/requester.js';
 import type { AccessSettings } from '../../access/settings.js';
 import { errorPage } from '../../errors.js';
 import { pathPart, readSent, writeSent } from '../../journal/desk.js';
 import type { Site } from '../../site.js';
 import { accessLinks } from '../../views/access/links.js';
-import { ROLE_WORDS } from '../../views/access/words.js';
+import { ROLE_ABOUT, ROLE_NAMES } from '../../views/access/words.js';
 import { type FormProblem, readTyped, startFields, type Typed, viewForm } from '../../views/journal/form.js';
 import { sayMoment } from '../../views/journal/moments.js';
 import { viewTable } from '../../views/journal/table.js';
 import { atAccounts } from './sign-in.js';
 
-const SHELL = { title: 'Accounts', section: 'account' } as const;
+const shell = () => ({ title: say('access.accounts'), section: 'account' }) as const;
 const NONE: Sent = { typed: new Map(), problems: [] };
 
 interface Sent {
@@ -31,13 +32,23 @@ interface Sent {
   readonly problems: readonly FormProblem[];
 }
 
-const ROLE_LIST = ROLES.map((role) => ({ name: ROLE_WORDS[role].name, about: ROLE_WORDS[role].about }));
+const roleList = () => ROLES.map((role) => ({ name: ROLE_NAMES[role], about: ROLE_ABOUT[role] }));
 const stateWords = (account: AccountRecord) =>
   account.state === 'blocked'
-    ? 'blocked'
+    ? say('accounts.blocked')
     : account.hasPassword || account.external !== null
-      ? 'active'
-      : 'waits for the password to be set';
+      ? say('accounts.active')
+      : say('accounts.waits');
+
+const noRole = (): FormProblem => ({
+  name: 'roles',
+  message: say('accounts.no-role'),
+  allowed: say('accounts.at-least-one'),
+});
+
+/** When something was done, and by whom. */
+export const whenBy = (when: string, who: string): string =>
+  say('access.when-by', { when: sayMoment(when), who });
 
 /** Where a browser reaches this server. */
 export const originOf = (c: Context, { publicOrigin }: AccessSettings): string =>
@@ -52,19 +63,19 @@ export function accountPages(site: Site, settings: AccessSettings): Hono {
     return [
       ...(old === undefined
         ? [
-            make.text('name', 'Name to sign in with', {
-              hint: 'Letters a–z, figures and . _ @ -, for example ruth.berg. Not changed later.',
+            make.text('name', say('access.name-label'), {
+              hint: say('accounts.name-hint'),
             }),
           ]
         : []),
-      make.text('shown', 'Name as others see it', {
+      make.text('shown', say('accounts.shown'), {
         value: old?.shown ?? '',
-        hint: 'What this person does stands under this name.',
+        hint: say('accounts.shown-hint'),
       }),
       make.checkboxes(
         'roles',
-        'Roles',
-        ROLES.map((role): [string, string] => [role, ROLE_WORDS[role].name]),
+        say('access.roles'),
+        ROLES.map((role): [string, string] => [role, ROLE_NAMES[role]]),
         { chosen: old?.roles ?? ['supervisor'] },
       ),
     ];
@@ -72,27 +83,27 @@ export function accountPages(site: Site, settings: AccessSettings): Hono {
 
   const showSecret = (c: Context, account: AccountRecord, secret: string, endsAt: string): Response =>
     c.html(
-      site.page('secret', SHELL, {
+      site.page('secret', shell(), {
         tabs: accessLinks(),
-        heading: `One-time link for ${account.shown}`,
-        lead: `With this link ${account.shown} sets the password and is signed in. It works once, until ${sayMoment(endsAt)}, and is not shown again.`,
+        heading: say('accounts.link-for', { name: account.shown }),
+        lead: say('accounts.link-lead', { name: account.shown, until: sayMoment(endsAt) }),
         secret: `${originOf(c, settings)}/set-password?link=${secret}`,
-        notes: ['Hand it over yourself; whoever has it can sign in as this person.'],
+        notes: [say('accounts.link-hand')],
         backHref: '/accounts',
-        backText: 'All accounts',
+        backText: say('accounts.all'),
       }),
     );
 
   const showNew = (c: Context, sent: Sent = NONE): Response => {
-    const form = viewForm('/accounts/new', 'Make the account', fields(sent, undefined), sent.problems);
+    const form = viewForm('/accounts/new', say('accounts.make-it'), fields(sent, undefined), sent.problems);
     return c.html(
-      site.page('account', SHELL, {
+      site.page('account', shell(), {
         tabs: accessLinks(),
-        heading: 'Make an account',
-        lead: 'You then get a one-time link with which the person sets a password.',
+        heading: say('accounts.make'),
+        lead: say('accounts.make-lead'),
         facts: [],
         form,
-        roles: ROLE_LIST,
+        roles: roleList(),
         buttons: [],
         errors: form.errors,
       }),
@@ -102,47 +113,45 @@ export function accountPages(site: Site, settings: AccessSettings): Hono {
 
   const showOne = (c: Context, account: AccountRecord, sent: Sent = NONE): Response => {
     const path = `/accounts/${account.id}`;
-    const form = viewForm(path, 'Keep the changes', fields(sent, account), sent.problems);
+    const form = viewForm(path, say('accounts.keep'), fields(sent, account), sent.problems);
     const blocked = account.state === 'blocked';
     return c.html(
-      site.page('account', SHELL, {
+      site.page('account', shell(), {
         tabs: accessLinks(),
         heading: account.shown,
-        lead: 'Whoever is signed in with this account is signed out when its roles change.',
+        lead: say('accounts.one-lead'),
         facts: [
-          { term: 'Name to sign in with', text: account.name, href: '' },
-          { term: 'State', text: stateWords(account), href: '' },
+          { term: say('access.name-label'), text: account.name, href: '' },
+          { term: say('accounts.state'), text: stateWords(account), href: '' },
           {
-            term: 'Last signed in',
-            text: account.signedInAt === null ? 'never' : sayMoment(account.signedInAt),
+            term: say('accounts.last-signed-in'),
+            text: account.signedInAt === null ? say('accounts.never') : sayMoment(account.signedInAt),
             href: '',
           },
-          { term: 'Made', text: `${sayMoment(account.madeAt)}, by ${account.madeBy}`, href: '' },
-          { term: 'Changed', text: `${sayMoment(account.changedAt)}, by ${account.changedBy}`, href: '' },
+          { term: say('access.made'), text: whenBy(account.madeAt, account.madeBy), href: '' },
+          { term: say('accounts.changed'), text: whenBy(account.changedAt, account.changedBy), href: '' },
           {
-            term: 'What was done',
-            text: 'in the audit log',
+            term: say('accounts.what-done'),
+            text: say('accounts.in-log'),
             href: `/audit?q=${encodeURIComponent(account.shown)}`,
           },
         ],
         form,
-        roles: ROLE_LIST,
+        roles: roleList(),
         buttons: [
           ...(blocked
             ? []
             : [
                 {
                   action: `${path}/link`,
-                  text: 'Make a one-time link',
-                  note: 'For somebody who has no password yet, or forgot it. Earlier links end; the old password holds until the link is used.',
+                  text: say('accounts.make-link'),
+                  note: say('accounts.link-note'),
                 },
               ]),
           {
             action: `${path}/state`,
-            text: blocked ? 'Unblock' : 'Block',
-            note: blocked
-              ? 'The old password holds again.'
-              : 'Signs the person out everywhere at once. What they did stays. Accounts are not deleted.',
+            text: blocked ? say('accounts.unblock') : say('accounts.block'),
+            note: blocked ? say('accounts.unblock-note') : say('accounts.block-note'),
           },
         ],
         errors: form.errors,
@@ -170,23 +179,29 @@ export function accountPages(site: Site, settings: AccessSettings): Hono {
       atAccounts(site, async (c, journal) => {
         const accounts = await listAccounts(journal);
         return c.html(
-          site.page('accounts', SHELL, {
+          site.page('accounts', shell(), {
             tabs: accessLinks(),
-            heading: 'Accounts',
-            lead: 'Who may use Peelpoint, and what for.',
-            actions: [{ href: '/accounts/new', text: 'Make an account' }],
+            heading: say('access.accounts'),
+            lead: say('accounts.lead'),
+            actions: [{ href: '/accounts/new', text: say('accounts.make') }],
             table: viewTable(
               'accounts',
-              'Accounts',
-              ['Name', 'Signs in as', 'Roles', 'State', 'Last signed in'],
+              say('access.accounts'),
+              [
+                say('accounts.name'),
+                say('accounts.signs-in-as'),
+                say('access.roles'),
+                say('accounts.state'),
+                say('accounts.last-signed-in'),
+              ],
               accounts.map((one) => [
                 { text: one.shown, href: `/accounts/${one.id}` },
                 one.name,
-                one.roles.map((role) => ROLE_WORDS[role].name).join(', '),
+                one.roles.map((role) => ROLE_NAMES[role]).join(', '),
                 stateWords(one),
                 one.signedInAt === null ? '–' : sayMoment(one.signedInAt),
               ]),
-              'There is none.',
+              say('accounts.none'),
             ),
           }),
         );
@@ -201,10 +216,9 @@ export function accountPages(site: Site, settings: AccessSettings): Hono {
       atAccounts(site, async (c, journal) => {
         const { typed } = await readSent(c);
         const reader = readTyped(typed);
-        const name = reader.needed('name', 'Name to sign in with');
-        const shown = reader.needed('shown', 'Name as others see it');
-        if (rolesIn(typed).length === 0)
-          reader.problems.push({ name: 'roles', message: 'Roles: none is chosen.', allowed: 'at least one' });
+        const name = reader.needed('name', say('access.name-label'));
+        const shown = reader.needed('shown', say('accounts.shown'));
+        if (rolesIn(typed).length === 0) reader.problems.push(noRole());
         const written = await writeSent(fields({ typed, problems: [] }, undefined), reader.problems, () =>
           addAccount(journal, { name, shown, roles: rolesIn(typed) }, by()),
         );
@@ -222,9 +236,8 @@ export function accountPages(site: Site, settings: AccessSettings): Hono {
       atOne(async (c, journal, account) => {
         const { typed } = await readSent(c);
         const reader = readTyped(typed);
-        const shown = reader.needed('shown', 'Name as others see it');
-        if (rolesIn(typed).length === 0)
-          reader.problems.push({ name: 'roles', message: 'Roles: none is chosen.', allowed: 'at least one' });
+        const shown = reader.needed('shown', say('accounts.shown'));
+        if (rolesIn(typed).length === 0) reader.problems.push(noRole());
         const written = await writeSent(fields({ typed, problems: [] }, account), reader.problems, () =>
           changeAccount(journal, account.id, { shown, roles: rolesIn(typed) }, by()),
         );

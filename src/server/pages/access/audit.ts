@@ -8,6 +8,7 @@ import {
   OUTCOMES,
   searchAudit,
 } from '../../../journal/index.js';
+import { say, wordTable } from '../../../language/say.js';
 import { writeCsv } from '../../../statistics/tables/write-csv.js';
 import type { Site } from '../../site.js';
 import { accessLinks } from '../../views/access/links.js';
@@ -22,7 +23,15 @@ const A_DAY = 86_400_000;
 const USUAL_DAYS = 30;
 /** Lines of a file. */
 const MOST_LINES = 100_000;
-const OUTCOME_WORDS = { done: 'done', failed: 'failed', refused: 'refused' } as const;
+const OUTCOME_WORDS: Readonly<Record<string, string>> = wordTable('audit', OUTCOMES);
+const outcomeWords = (outcome: string): string => OUTCOME_WORDS[outcome] ?? outcome;
+const WAYS: Readonly<Record<string, string>> = wordTable('audit-way', [
+  'session',
+  'token',
+  'open',
+  'command',
+  'program',
+]);
 
 /** The audit log: who did what, when, from where. */
 export function auditPages(site: Site): Hono {
@@ -40,22 +49,24 @@ export function auditPages(site: Site): Hono {
         return c.html(
           site.page(
             'audit',
-            { title: 'Audit log', section: 'account' },
+            { title: say('access.audit-log'), section: 'account' },
             {
               tabs: accessLinks(),
-              heading: 'Audit log',
-              lead: `Who did what, when and from where. Nothing can be changed or taken out here. ${params.get('from') === null ? `The last ${USUAL_DAYS} days, unless a day is given.` : ''}`,
-              filter: viewForm('/audit', 'Search', [
-                make.text('q', 'Name, record, action or address contains'),
-                make.day('from', 'From', { value: typedDay(filter.from ?? new Date().toISOString()) }),
-                make.day('until', 'Until'),
-                make.select('kind', 'About', [
-                  ['', 'everything'],
+              heading: say('access.audit-log'),
+              lead: `${say('audit.lead')} ${params.get('from') === null ? say('audit.last-days', { n: USUAL_DAYS }) : ''}`,
+              filter: viewForm('/audit', say('audit.search'), [
+                make.text('q', say('audit.contains')),
+                make.day('from', say('audit.from'), {
+                  value: typedDay(filter.from ?? new Date().toISOString()),
+                }),
+                make.day('until', say('audit.until')),
+                make.select('kind', say('audit.about'), [
+                  ['', say('audit.everything')],
                   ...kinds.map((one): [string, string] => [one, one]),
                 ]),
-                make.select('outcome', 'Outcome', [
-                  ['', 'any'],
-                  ...OUTCOMES.map((one): [string, string] => [one, OUTCOME_WORDS[one]]),
+                make.select('outcome', say('audit.outcome'), [
+                  ['', say('audit.any')],
+                  ...OUTCOMES.map((one): [string, string] => [one, outcomeWords(one)]),
                 ]),
               ]),
               filtered: ['q', 'from', 'until', 'kind', 'outcome'].some(
@@ -63,19 +74,28 @@ export function auditPages(site: Site): Hono {
               ),
               table: viewTable(
                 'audit',
-                'Audit log, newest first',
-                ['When', 'Who', 'What', 'Record', 'From'],
+                say('audit.newest-first'),
+                [
+                  say('audit.when'),
+                  say('audit.who'),
+                  say('audit.what'),
+                  say('audit.record'),
+                  say('audit.from'),
+                ],
                 page.rows.map((line) => [
                   sayMoment(line.at),
-                  { text: line.who, note: sayWay(line.via) },
+                  { text: line.who, note: WAYS[line.via] ?? '' },
                   {
                     text: `${line.kind}: ${line.action.replaceAll('-', ' ')}`,
-                    note: line.outcome === 'done' ? sayData(line) : `${line.outcome}. ${sayData(line)}`,
+                    note:
+                      line.outcome === 'done'
+                        ? sayData(line)
+                        : `${outcomeWords(line.outcome)}. ${sayData(line)}`,
                   },
                   { text: sayRecord(line), href: hrefOf(line) },
                   line.address === '' ? '–' : line.address,
                 ]),
-                'Nothing that fits.',
+                say('audit.none'),
                 page.rows.map((line) => (line.outcome === 'done' ? '' : 'high')),
               ),
               next: page.next === undefined ? '' : withParams('/audit', params, { after: page.next }),
@@ -173,15 +193,6 @@ async function allLines(journal: Journal, filter: AuditFilter): Promise<AuditLin
   }
   return lines;
 }
-
-const sayWay = (via: string): string =>
-  ({
-    session: 'signed in',
-    token: 'with a token',
-    open: 'not signed in',
-    command: 'command line',
-    program: 'the program itself',
-  })[via] ?? '';
 
 /** The data of lines that are no entries of a history; those are long, and stand on the page of the record. */
 function sayData({ kind, data }: AuditLine): string {

@@ -8,6 +8,7 @@ import {
   JournalInputError,
   listSessions,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { takeSession } from '../../access/cookie.js';
 import { hashPassword, requireGoodPassword, TooBusyError } from '../../access/passwords.js';
 import { AccessError, currentRequester, type Requester } from '../../access/requester.js';
@@ -16,7 +17,7 @@ import { checkSignIn } from '../../access/sign-in.js';
 import { readSent } from '../../journal/desk.js';
 import type { Site } from '../../site.js';
 import { accessLinks } from '../../views/access/links.js';
-import { ROLE_WORDS } from '../../views/access/words.js';
+import { ROLE_NAMES } from '../../views/access/words.js';
 import {
   type FormProblem,
   formProblems,
@@ -25,7 +26,8 @@ import {
   viewForm,
 } from '../../views/journal/form.js';
 import { sayMoment } from '../../views/journal/moments.js';
-import { PASSWORD_HINT } from './set-password.js';
+import { whenBy } from './accounts.js';
+import { passwordHint } from './set-password.js';
 import { atAccounts } from './sign-in.js';
 
 type Person = Extract<Requester, { kind: 'person' }>;
@@ -42,9 +44,12 @@ export function ownAccountPages(site: Site, settings: AccessSettings): Hono {
   const controls = (problems: readonly FormProblem[] = []) => {
     const make = startFields(new Map(), problems);
     return [
-      make.password('current', 'Present password', { autocomplete: 'current-password' }),
-      make.password('password', 'New password', { hint: PASSWORD_HINT, autocomplete: 'new-password' }),
-      make.password('again', 'The new one once more', { autocomplete: 'new-password' }),
+      make.password('current', say('access.present-password'), { autocomplete: 'current-password' }),
+      make.password('password', say('access.new-password'), {
+        hint: passwordHint(),
+        autocomplete: 'new-password',
+      }),
+      make.password('again', say('access.new-again'), { autocomplete: 'new-password' }),
     ];
   };
 
@@ -60,34 +65,36 @@ export function ownAccountPages(site: Site, settings: AccessSettings): Hono {
     const sessions = await listSessions(journal, account.id, settings.times);
     const form = viewForm(
       '/account/password',
-      'Change the password',
+      say('access.change-password'),
       controls(sent?.problems),
       sent?.problems ?? [],
     );
     return c.html(
       site.page(
         'own-account',
-        { title: 'Your account', section: 'account' },
+        { title: say('access.your-account'), section: 'account' },
         {
           heading: account.shown,
-          lead:
-            c.req.query('changed') === undefined
-              ? ''
-              : 'The new password holds from now on. You were signed out everywhere else.',
+          lead: c.req.query('changed') === undefined ? '' : say('access.changed'),
           facts: [
-            { term: 'Name to sign in with', text: account.name, href: '' },
-            { term: 'Roles', text: account.roles.map((role) => ROLE_WORDS[role].name).join(', '), href: '' },
-            { term: 'Made', text: `${sayMoment(account.madeAt)}, by ${account.madeBy}`, href: '' },
+            { term: say('access.name-label'), text: account.name, href: '' },
+            {
+              term: say('access.roles'),
+              text: account.roles.map((role) => ROLE_NAMES[role]).join(', '),
+              href: '',
+            },
+            { term: say('access.made'), text: whenBy(account.madeAt, account.madeBy), href: '' },
           ],
           links: accessLinks(),
           passwordForm: account.hasPassword ? form : undefined,
-          passwordNote: account.hasPassword
-            ? 'All other sessions of yours end when you change it.'
-            : 'You sign in elsewhere and have no password here.',
+          passwordNote: account.hasPassword ? say('access.ends-others') : say('access.elsewhere'),
           sessions: sessions.map((one) => ({
             id: one.id,
-            text: `${one.address === '' ? 'This computer' : one.address}, since ${sayMoment(one.madeAt)}`,
-            note: `Last used ${sayMoment(one.seenAt)}. ${one.agent}`,
+            text: say('access.session', {
+              place: one.address === '' ? say('access.this-computer') : one.address,
+              when: sayMoment(one.madeAt),
+            }),
+            note: say('access.last-used', { when: sayMoment(one.seenAt), agent: one.agent }),
             here: one.id === session,
           })),
           errors: form.errors,
@@ -111,7 +118,7 @@ export function ownAccountPages(site: Site, settings: AccessSettings): Hono {
         const value = (name: string) => typed.get(name)?.at(-1) ?? '';
         try {
           if (value('password') !== value('again'))
-            problems.push({ name: 'again', message: 'The two new passwords are not the same.', allowed: '' });
+            problems.push({ name: 'again', message: say('access.new-not-same'), allowed: '' });
           requireGoodPassword(value('password'), [account.name, account.shown]);
           if (problems.length > 0) return show(c, journal, person, { problems, status: 422 });
           // Counted like a sign-in: somebody at a tablet left open must not guess on.
@@ -121,8 +128,8 @@ export function ownAccountPages(site: Site, settings: AccessSettings): Hono {
             const wait = checked.ok ? 0 : Math.ceil(checked.waitMs / 1000);
             const message =
               wait > 0
-                ? `There were too many tries that failed. Wait ${wait} seconds.`
-                : 'The present password is not right.';
+                ? say('access.too-many-short', { wait: say('access.seconds', { n: wait }) })
+                : say('access.present-wrong');
             return show(c, journal, person, {
               problems: [{ name: 'current', message, allowed: '' }],
               status: wait > 0 ? 429 : 422,

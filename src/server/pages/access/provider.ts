@@ -9,6 +9,7 @@ import {
   startFlow,
   takeFlow,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { localPath } from '../../access/local-path.js';
 import { openProvider, type Provider } from '../../access/provider.js';
 import { type AccessSettings, isSecure } from '../../access/settings.js';
@@ -40,7 +41,7 @@ export function providerPages(site: Site, settings: AccessSettings): Hono {
     return c.html(
       site.page(
         'sign-in',
-        { title: 'Sign in', section: 'account' },
+        { title: say('access.sign-in'), section: 'account' },
         viewSignIn({ lead: '', next: '/', problems, provider: settings.provider }),
       ),
       403,
@@ -60,7 +61,7 @@ export function providerPages(site: Site, settings: AccessSettings): Hono {
           return c.redirect(url, 303);
         } catch (error) {
           if (error instanceof JournalError) throw error;
-          const words = `${settings.provider.name} cannot be reached just now. Sign in here, or try again in a moment.`;
+          const words = say('access.provider-away', { provider: settings.provider.name });
           return failed(c, journal, words, sayError(error));
         }
       }),
@@ -72,13 +73,7 @@ export function providerPages(site: Site, settings: AccessSettings): Hono {
         provider ??= openProvider(settings.provider);
         const flow = await takeFlow(journal, getCookie(c, COOKIE) ?? '');
         deleteCookie(c, COOKIE, cookie);
-        if (flow === undefined)
-          return failed(
-            c,
-            journal,
-            'This sign-in was not begun here, or it took too long. Try once more.',
-            'no flow',
-          );
+        if (flow === undefined) return failed(c, journal, say('access.provider-no-flow'), 'no flow');
         try {
           const back = new URL(`${redirectUri(c)}${new URL(c.req.url).search}`);
           const account = await accountForOutsider(journal, await provider.finish(back, flow));
@@ -91,7 +86,7 @@ export function providerPages(site: Site, settings: AccessSettings): Hono {
           return failed(
             c,
             journal,
-            `Signing in with ${settings.provider.name} did not work. Try once more.`,
+            say('access.provider-failed', { provider: settings.provider.name }),
             sayError(error),
           );
         }

@@ -8,6 +8,7 @@ import {
   useFirstLink,
   useLink,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { hashPassword, LEAST_LENGTH, requireGoodPassword, TooBusyError } from '../../access/passwords.js';
 import type { AccessSettings } from '../../access/settings.js';
 import { readSent } from '../../journal/desk.js';
@@ -23,7 +24,8 @@ import {
 import { sayMoment } from '../../views/journal/moments.js';
 import { atAccounts, signIn } from './sign-in.js';
 
-export const PASSWORD_HINT = `At least ${LEAST_LENGTH} characters; a few words that do not belong together will do. Anything may be typed, blanks too.`;
+/** What a new password must be like. */
+export const passwordHint = (): string => say('access.password-hint', { n: LEAST_LENGTH });
 
 /** Setting a password with a one-time link; the first link makes the first administrator as well. */
 export function setPasswordPages(site: Site, settings: AccessSettings): Hono {
@@ -33,15 +35,18 @@ export function setPasswordPages(site: Site, settings: AccessSettings): Hono {
       make.hidden('link', key),
       ...(link.account === null
         ? [
-            make.text('name', 'Name to sign in with', {
-              hint: 'Letters, figures and . _ @ -, for example ruth.berg.',
+            make.text('name', say('access.name-label'), {
+              hint: say('access.name-hint'),
               autocomplete: 'username',
             }),
-            make.text('shown', 'Your name as others see it', { autocomplete: 'name' }),
+            make.text('shown', say('access.your-shown'), { autocomplete: 'name' }),
           ]
         : [make.hidden('account-name', link.account.name)]),
-      make.password('password', 'New password', { hint: PASSWORD_HINT, autocomplete: 'new-password' }),
-      make.password('again', 'The same once more', { autocomplete: 'new-password' }),
+      make.password('password', say('access.new-password'), {
+        hint: passwordHint(),
+        autocomplete: 'new-password',
+      }),
+      make.password('again', say('access.again'), { autocomplete: 'new-password' }),
     ];
   };
 
@@ -55,16 +60,19 @@ export function setPasswordPages(site: Site, settings: AccessSettings): Hono {
     c.html(
       site.page(
         'sign-in',
-        { title: 'Set a password', section: 'account' },
+        { title: say('access.set-title'), section: 'account' },
         {
-          heading: link.account === null ? 'Make the first administrator' : `Welcome, ${link.account.shown}`,
+          heading:
+            link.account === null
+              ? say('access.make-first')
+              : say('access.welcome', { name: link.account.shown }),
           lead:
             link.account === null
-              ? 'From then on everybody signs in. The administrator makes the accounts of the others.'
-              : `Set your password for “${link.account.name}”. This link works once, until ${sayMoment(link.endsAt)}.`,
+              ? say('access.first-lead')
+              : say('access.set-lead', { name: link.account.name, until: sayMoment(link.endsAt) }),
           form: viewForm(
             '/set-password',
-            link.account === null ? 'Make the administrator' : 'Set the password and sign in',
+            link.account === null ? say('access.make-administrator') : say('access.set-submit'),
             controls(key, link, sent.typed, sent.problems),
             sent.problems,
           ),
@@ -78,10 +86,10 @@ export function setPasswordPages(site: Site, settings: AccessSettings): Hono {
     c.html(
       site.page(
         'error',
-        { title: 'This link is no longer good', section: 'account' },
+        { title: say('access.link-gone'), section: 'account' },
         {
-          heading: 'This link is no longer good',
-          text: 'It was used, it is too old, or a newer one was made. Ask whoever looks after the accounts for a new one; on the computer that runs Peelpoint, “peelpoint account reset NAME” makes one.',
+          heading: say('access.link-gone'),
+          text: say('access.link-gone-text'),
           reference: '',
         },
       ),
@@ -97,11 +105,11 @@ export function setPasswordPages(site: Site, settings: AccessSettings): Hono {
   ): Promise<Response> => {
     const reader = readTyped(typed);
     const password = typed.get('password')?.at(-1) ?? '';
-    const name = link.account?.name ?? reader.needed('name', 'Name to sign in with');
-    const shown = link.account?.shown ?? reader.needed('shown', 'Your name as others see it');
+    const name = link.account?.name ?? reader.needed('name', say('access.name-label'));
+    const shown = link.account?.shown ?? reader.needed('shown', say('access.your-shown'));
     const { problems } = reader;
     if (password !== (typed.get('again')?.at(-1) ?? ''))
-      problems.push({ name: 'again', message: 'The two passwords are not the same.', allowed: '' });
+      problems.push({ name: 'again', message: say('access.not-same'), allowed: '' });
     const again = (status: 422 | 503) => show(c, key, link, { typed, problems }, status);
     try {
       requireGoodPassword(password, [name, shown]);

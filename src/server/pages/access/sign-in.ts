@@ -9,6 +9,7 @@ import {
   readMillZone,
   startSession,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { giveSession, sessionSecret, takeSession } from '../../access/cookie.js';
 import { accountsIn } from '../../access/identify.js';
 import type { Limits } from '../../access/limits.js';
@@ -22,9 +23,6 @@ import { withMillZone } from '../../journal/mill-clock.js';
 import type { Site } from '../../site.js';
 import { viewSignIn } from '../../views/access/sign-in.js';
 import { type FormProblem, readTyped, type Typed } from '../../views/journal/form.js';
-
-const SIGN_IN = { title: 'Sign in', section: 'account' } as const;
-const WRONG = 'Name and password do not belong together, or the account cannot be used.';
 
 /** A handler that gets the journal with the accounts, also while the demonstration mill is being written into it. */
 export const atAccounts =
@@ -71,7 +69,14 @@ export function signInPages(site: Site, settings: AccessSettings, limits: Limits
     parts: Omit<Parameters<typeof viewSignIn>[0], 'provider'>,
     status: 200 | 422 | 429 | 503 = 200,
   ): Response =>
-    c.html(site.page('sign-in', SIGN_IN, viewSignIn({ ...parts, provider: settings.provider })), status);
+    c.html(
+      site.page(
+        'sign-in',
+        { title: say('access.sign-in'), section: 'account' },
+        viewSignIn({ ...parts, provider: settings.provider }),
+      ),
+      status,
+    );
 
   const keptIn = (typed: Typed) => {
     const action = localPath(typed.get('kept-action')?.at(-1), '');
@@ -88,8 +93,8 @@ export function signInPages(site: Site, settings: AccessSettings, limits: Limits
         // Signed in already, or nobody has to.
         if (kind === 'person' || kind === 'open') return c.redirect(next, 303);
         const lead = (await hasAdministrator(journal))
-          ? 'What is kept here belongs to the mill, so tell who you are.'
-          : 'There is no administrator yet. On the computer that runs this: peelpoint account add NAME --roles administrator.';
+          ? say('access.tell-who')
+          : say('access.no-administrator');
         return show(c, { lead, next });
       }),
     )
@@ -105,19 +110,19 @@ export function signInPages(site: Site, settings: AccessSettings, limits: Limits
         const { address } = currentActor();
         const wait = await limits.take('sign-in', address);
         if (wait > 0) return tooMany(c, again, wait);
-        const name = reader.needed('name', 'Name to sign in with');
+        const name = reader.needed('name', say('access.name-label'));
         const password = typed.get('password')?.at(-1) ?? '';
         if (password === '')
-          reader.problems.push({ name: 'password', message: 'Password is missing.', allowed: '' });
+          reader.problems.push({ name: 'password', message: say('access.password-missing'), allowed: '' });
         if (password.length > MOST_LENGTH * 4)
-          reader.problems.push({ name: 'password', message: WRONG, allowed: '' });
+          reader.problems.push({ name: 'password', message: say('access.wrong'), allowed: '' });
         if (reader.problems.length > 0) return again(reader.problems, 422);
         try {
           const result = await checkSignIn(journal, { name, password }, address);
           if (!result.ok)
             return result.waitMs > 0
               ? tooMany(c, again, Math.ceil(result.waitMs / 1000))
-              : again([{ name: 'name', message: WRONG, allowed: '' }], 422);
+              : again([{ name: 'name', message: say('access.wrong'), allowed: '' }], 422);
           await signIn(c, journal, settings, result.account, 'password');
         } catch (error) {
           if (!(error instanceof TooBusyError)) throw error;
@@ -145,8 +150,11 @@ function tooMany(
   seconds: number,
 ): Response {
   c.header('Retry-After', String(seconds));
-  const words = seconds < 90 ? `${seconds} seconds` : `${Math.ceil(seconds / 60)} minutes`;
-  const message = `There were too many tries that failed. Wait ${words}; until then the right password is not taken either.`;
+  const wait =
+    seconds < 90
+      ? say('access.seconds', { n: seconds })
+      : say('access.minutes', { n: Math.ceil(seconds / 60) });
+  const message = say('access.too-many-tries', { wait });
   return again([{ name: 'name', message, allowed: '' }], 429);
 }
 
@@ -163,10 +171,10 @@ function showKept(
   return c.html(
     site.page(
       'kept-form',
-      { title: 'Signed in', section: 'account' },
+      { title: say('access.signed-in'), section: 'account' },
       {
-        heading: 'You are signed in. Send what you had typed?',
-        lead: 'It has not been carried out yet. If somebody else was signed in here before, look whether it is yours.',
+        heading: say('access.send-typed'),
+        lead: say('access.send-typed-lead'),
         action: kept.action,
         fields: fields.map(([name, value]) => ({ name, value })),
         shown: fields

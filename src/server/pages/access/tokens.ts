@@ -7,6 +7,7 @@ import {
   TOKEN_RIGHTS,
   type TokenRight,
 } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
 import { pathPart, readSent, writeSent } from '../../journal/desk.js';
 import type { Site } from '../../site.js';
 import { accessLinks } from '../../views/access/links.js';
@@ -16,19 +17,19 @@ import { sayDay, sayMoment } from '../../views/journal/moments.js';
 import { viewTable } from '../../views/journal/table.js';
 import { atAccounts } from './sign-in.js';
 
-const SHELL = { title: 'Tokens', section: 'account' } as const;
+const shell = () => ({ title: say('access.tokens'), section: 'account' }) as const;
 
 /** Tokens for programs that use the API. */
 export function tokenPages(site: Site): Hono {
   const fields = (typed: Typed, problems: readonly FormProblem[]) => {
     const make = startFields(typed, problems);
     return [
-      make.text('name', 'Name of the client', {
-        hint: 'What it sends stands under this name. For example: frame panel 3.',
+      make.text('name', say('accounts.client-name'), {
+        hint: say('accounts.client-hint'),
       }),
       make.checkboxes(
         'rights',
-        'What it may do',
+        say('accounts.client-may'),
         TOKEN_RIGHTS.map((right): [string, string] => [right, TOKEN_RIGHT_WORDS[right]]),
         { chosen: ['read'] },
       ),
@@ -42,27 +43,43 @@ export function tokenPages(site: Site): Hono {
   ): Promise<Response> => {
     const tokens = await listTokens(journal);
     return c.html(
-      site.page('tokens', SHELL, {
+      site.page('tokens', shell(), {
         tabs: accessLinks(),
-        heading: 'Tokens for programs',
-        lead: 'A program that uses the API sends its token with each request. The API describes itself at /api/v1/openapi.json.',
-        form: viewForm('/tokens', 'Make a token', fields(sent.typed, sent.problems), sent.problems),
+        heading: say('accounts.tokens-heading'),
+        lead: say('accounts.tokens-lead'),
+        form: viewForm(
+          '/tokens',
+          say('accounts.make-token'),
+          fields(sent.typed, sent.problems),
+          sent.problems,
+        ),
         table: viewTable(
           'tokens',
-          'Tokens',
-          ['Client', 'May', 'Made', 'Last used', 'State'],
+          say('access.tokens'),
+          [
+            say('accounts.client'),
+            say('accounts.may'),
+            say('access.made'),
+            say('accounts.last-used'),
+            say('accounts.state'),
+          ],
           tokens.map((one) => [
             one.name,
             one.rights.join(', '),
             one.madeBy === '' ? sayDay(one.madeAt) : `${sayDay(one.madeAt)}, ${one.madeBy}`,
-            one.usedAt === null ? 'never' : sayMoment(one.usedAt),
-            one.revokedAt === null ? 'in use' : `revoked ${sayDay(one.revokedAt)}`,
+            one.usedAt === null ? say('accounts.never') : sayMoment(one.usedAt),
+            one.revokedAt === null
+              ? say('accounts.in-use')
+              : say('accounts.revoked', { when: sayDay(one.revokedAt) }),
           ]),
-          'There is none.',
+          say('accounts.none'),
         ),
         revoke: tokens
           .filter((one) => one.revokedAt === null)
-          .map((one) => ({ action: `/tokens/${one.id}/revoke`, text: `Revoke “${one.name}”` })),
+          .map((one) => ({
+            action: `/tokens/${one.id}/revoke`,
+            text: say('accounts.revoke', { name: one.name }),
+          })),
       }),
       sent.problems.length > 0 ? 422 : 200,
     );
@@ -78,27 +95,27 @@ export function tokenPages(site: Site): Hono {
       atAccounts(site, async (c, journal) => {
         const { typed } = await readSent(c);
         const reader = readTyped(typed);
-        const name = reader.needed('name', 'Name of the client');
+        const name = reader.needed('name', say('accounts.client-name'));
         const rights = (typed.get('rights') ?? []) as TokenRight[];
         if (rights.length === 0)
           reader.problems.push({
             name: 'rights',
-            message: 'What it may do: nothing is chosen.',
-            allowed: 'at least one',
+            message: say('accounts.no-right'),
+            allowed: say('accounts.at-least-one'),
           });
         const written = await writeSent(fields(typed, []), reader.problems, () =>
           addToken(journal, name, rights, 'administrator'),
         );
         if (!written.ok) return show(c, journal, { typed, problems: written.problems });
         return c.html(
-          site.page('secret', SHELL, {
+          site.page('secret', shell(), {
             tabs: accessLinks(),
-            heading: `Token of “${written.value.token.name}”`,
-            lead: 'It is not shown again.',
+            heading: say('accounts.token-of', { name: written.value.token.name }),
+            lead: say('accounts.not-again'),
             secret: written.value.secret,
-            notes: ['The program sends it as “Authorization: Bearer …”.'],
+            notes: [say('accounts.token-sent')],
             backHref: '/tokens',
-            backText: 'All tokens',
+            backText: say('accounts.all-tokens'),
           }),
         );
       }),

@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import type { SignInPage } from '../../../templates/access-models.js';
 import { type FormProblem, startFields, type Typed, viewForm } from '../journal/form.js';
 
@@ -19,14 +20,14 @@ export function viewSignIn(parts: {
   const { next, kept, problems = [], typed = new Map() } = parts;
   const make = startFields(typed, problems);
   return {
-    heading: 'Sign in',
+    heading: say('access.sign-in'),
     lead: parts.lead,
     form: viewForm(
       '/sign-in',
-      'Sign in',
+      say('access.sign-in'),
       [
-        make.text('name', 'Name to sign in with', { autocomplete: 'username' }),
-        make.password('password', 'Password', { autocomplete: 'current-password' }),
+        make.text('name', say('access.name-label'), { autocomplete: 'username' }),
+        make.password('password', say('access.password'), { autocomplete: 'current-password' }),
         ...(next === '/' ? [] : [make.hidden('next', next)]),
         ...(kept === undefined
           ? []
@@ -39,7 +40,7 @@ export function viewSignIn(parts: {
         ? undefined
         : {
             href: next === '/' ? '/sign-in/provider' : `/sign-in/provider?next=${encodeURIComponent(next)}`,
-            text: `Sign in with ${parts.provider.name}`,
+            text: say('access.sign-in-with', { provider: parts.provider.name }),
           },
   };
 }
