@@ -13,6 +13,7 @@ import { OPEN_TO_ANYBODY, SESSION_TIMES } from '../../../src/server/access/setti
 import { createApp } from '../../../src/server/app.js';
 import { openedJournal } from '../../../src/server/journal/keeper.js';
 import { addSmallMill, caseThrough, closedBy, LOOKED } from '../../journal/fixtures.js';
+import { strayTexts, untranslated } from '../../language/stray-texts.js';
 import { type JournalSite, openJournalSite } from '../journal/journal-site.js';
 import { textOf } from '../site.js';
 import { addPerson, ORIGIN, PASSWORD, visit } from './visitor.js';
@@ -344,6 +345,51 @@ describe('with accounts', () => {
     expect((await ada.send(`/accounts/${id}`, { roles: ['viewer', 'quality'] })).status).toBe(303);
     expect((await tess.get('/training')).status).toBe(303);
     expect((await ada.get('/accounts/nobody')).status).toBe(404);
+  });
+
+  it('speaks the reader’s language: every text is a message, and has a German one but in the audit log', async () => {
+    const ada = visit(site.app);
+    await ada.signIn('ada');
+    const sam = visit(site.app);
+    const { secret } = await makeLink(site.journal, 'sam', { who: 'Test' });
+    const own = (await listAccounts(site.journal)).find((one) => one.name === 'ada')?.id ?? '';
+    const pages = async () => [
+      await sam.get('/sign-in'),
+      await sam.signIn('sam', 'wrong'),
+      await sam.post('/sign-in', []),
+      await sam.post('/cases/new', [['title', 'x']]),
+      await sam.get(`/set-password?link=${secret}`),
+      await sam.send(`/set-password?link=${secret}`, { password: 'short', again: 'x' }),
+      await sam.get('/set-password?link=none'),
+      await ada.get('/account'),
+      await ada.send('/account', { current: 'wrong', password: PASSWORD, again: PASSWORD }),
+      await ada.get('/accounts'),
+      await ada.get('/accounts/new'),
+      await ada.send('/accounts/new', { name: '', shown: '', roles: [] }),
+      await ada.get(`/accounts/${own}`),
+      await ada.get('/tokens'),
+      await ada.post('/tokens', []),
+      await ada.get('/training/courses/new'),
+    ];
+    const say = (language: string) => {
+      for (const one of [ada, sam]) one.cookies.set('language', language);
+    };
+    const names = [
+      /Ada Lind|Sam Shift|Vera View|Quinn Quality|Gone Away|Tess Train/,
+      /\b(ada|sam|vera|quinn|gone|fresh|tess|Test)\b/,
+      // Words of the log itself, as it keeps them.
+      /^\s*(account|case|complaint|course|frame|knowledge|lot|practice-case|request|sign-in|yarn)\s*$/,
+      /panel 3|\bread, machine-data\b/,
+    ];
+    say('ar-XB');
+    const stray = [...(await pages()), await ada.get('/audit?kind=none')].map(async (page) =>
+      strayTexts(await page.text(), names),
+    );
+    expect((await Promise.all(stray)).flat()).toEqual([]);
+    say('de');
+    const english = (await pages()).map(async (page) => untranslated(await page.text()));
+    expect((await Promise.all(english)).flat()).toEqual([]);
+    expect(untranslated(await (await ada.get('/audit')).text())).toContain('From');
   });
 
   it('programs have tokens with rights of their own', async () => {

@@ -1,4 +1,6 @@
 import type { ENGLISH } from '../en/index.js';
+import { access } from './access.js';
+import { accounts } from './accounts.js';
 import { answer } from './answer.js';
 import { assumed } from './assumed.js';
 import { bench } from './bench.js';
@@ -30,6 +32,8 @@ import { quality } from './quality.js';
 import { quantity } from './quantity.js';
 import { reasoning } from './reasoning.js';
 import { record } from './record.js';
+import { right, tokenRight } from './right.js';
+import { role, roleAbout } from './role.js';
 import { setup } from './setup.js';
 import { setupField } from './setup-field.js';
 import { shell } from './shell.js';
@@ -91,5 +95,11 @@ export const GERMAN: {
   kept,
   'but-for': butFor,
   'curve-setting': curveSetting,
+  access,
+  accounts,
+  role,
+  'role-about': roleAbout,
+  right,
+  'token-right': tokenRight,
   words,
 };
