@@ -13,6 +13,10 @@ export const markForeign = (text: string): string => (text === '' ? '' : `${STAR
 /** The text without marks. */
 export const unmark = (text: string): string => text.replace(/[\uE000\uE001]/g, '');
 
+/** Does something to a text without marks; a text that begins as English is marked as such afterwards. */
+export const foreignAs = (text: string, work: (plain: string) => string): string =>
+  text.startsWith(START) ? markForeign(work(unmark(text))) : work(unmark(text));
+
 /** Elements that hold text alone: a span in them would be shown as it is written. */
 const TEXT_ONLY = /^<(title|textarea|option|script|style|svg)\b/i;
 

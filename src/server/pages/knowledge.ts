@@ -1,4 +1,6 @@
 import { type Context, Hono } from 'hono';
+import { byLanguage } from '../../language/by-language.js';
+import { say } from '../../language/say.js';
 import { runExamples } from '../../rules/workshop/run-examples.js';
 import { runVignettes } from '../../rules/workshop/run-vignettes.js';
 import type { EntryPage } from '../../templates/models.js';
@@ -24,18 +26,18 @@ const LONGEST_QUESTION = 120;
 /** The knowledge base: to be searched, read, linked to, and tried on its own examples. */
 export function knowledgePages(site: Site): Hono {
   const { knowledge, vignettes, vocabulary, diagnostician } = site;
-  const entries = catalogueOf(knowledge, vignettes);
-  const hrefs = new Set(entries.map((entry) => entry.href));
-  const search = searchOver(entries);
-  const map = mapLinks(knowledge.book);
-  const citations = citationsOf(knowledge);
+  const entries = byLanguage(() => catalogueOf(knowledge, vignettes));
+  const search = byLanguage(() => searchOver(entries()));
+  const map = byLanguage(() => mapLinks(knowledge.book));
+  const citations = byLanguage(() => citationsOf(knowledge));
+  const hrefs = new Set(entries().map((entry) => entry.href));
   const section = 'knowledge';
 
   const view = async (kind: Kind, id: string, run: boolean): Promise<EntryPage | undefined> => {
     switch (kind) {
       case 'causes': {
         const results = run ? await runExamples(diagnostician, [id]) : undefined;
-        return viewCauseEntry(id, knowledge, map, (cause) =>
+        return viewCauseEntry(id, knowledge, map(), (cause) =>
           viewExamples(cause, knowledge, vocabulary, results),
         );
       }
@@ -46,15 +48,15 @@ export function knowledgePages(site: Site): Hono {
         return viewCaseEntry(vignette, knowledge, viewSituation(vignette, knowledge, result));
       }
       case 'mechanisms':
-        return viewMechanismEntry(id, knowledge, map);
+        return viewMechanismEntry(id, knowledge, map());
       case 'symptoms':
-        return viewSymptomEntry(id, knowledge, map);
+        return viewSymptomEntry(id, knowledge, map());
       case 'checks':
-        return viewCheckEntry(id, knowledge, map);
+        return viewCheckEntry(id, knowledge, map());
       case 'actions':
         return viewActionEntry(id, knowledge);
       case 'sources':
-        return viewSourceEntry(id, knowledge, citations);
+        return viewSourceEntry(id, knowledge, citations());
     }
   };
   const show = async (c: Context, run: boolean) => {
@@ -73,20 +75,20 @@ export function knowledgePages(site: Site): Hono {
         const question = (c.req.query('q') ?? '').trim().slice(0, LONGEST_QUESTION);
         const kind = c.req.query('kind') ?? '';
         const only = isKind(kind) ? kind : undefined;
-        const model = viewKnowledge(entries, question, search(question), only);
-        const title = model.asked ? `Knowledge: ${question}` : 'Knowledge';
+        const model = viewKnowledge(entries(), question, search()(question), only);
+        const title = model.asked ? say('knowledge.title-asked', { question }) : say('knowledge.title');
         return c.html(site.page('knowledge', { title, section }, model));
       })
       .get('/knowledge/check', async (c) => {
         const findings = await site.workshop.lint();
         const model = viewKnowledgeCheck(findings, site.knowledgeState(), (href) => hrefs.has(href));
-        return c.html(site.page('knowledge-check', { title: 'Check of the knowledge', section }, model));
+        return c.html(site.page('knowledge-check', { title: say('knowledge.title-check'), section }, model));
       })
       .get('/knowledge/:kind', (c) => {
         const kind = c.req.param('kind');
         if (!isKind(kind)) return c.notFound();
         return c.html(
-          site.page('knowledge-list', { title: kindTitle(kind), section }, viewList(kind, entries)),
+          site.page('knowledge-list', { title: kindTitle(kind), section }, viewList(kind, entries())),
         );
       })
       // The examples of an entry are run when they are asked for: the page with their results.

@@ -1,4 +1,5 @@
 import { Graph, layout } from '@dagrejs/dagre';
+import { say } from '../../language/say.js';
 import { graphSheet, LINE, linkLine, nodeBox } from './graph-parts.js';
 import { element, type Picture, wrapText } from './svg.js';
 
@@ -80,7 +81,9 @@ export function drawLinks(
       id === focus ? ' focus' : '',
     );
   });
-  const description =
-    'What leads to it stands left, what it leads to right. The lists on the page say the same in words.';
-  return graphSheet({ title, description, width, height, arrow }, [...lines, ...labels, ...boxes]);
+  return graphSheet({ title, description: say('entry.picture-description'), width, height, arrow }, [
+    ...lines,
+    ...labels,
+    ...boxes,
+  ]);
 }

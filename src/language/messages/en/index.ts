@@ -17,6 +17,7 @@ import { columnRole } from './column-role.js';
 import { compare } from './compare.js';
 import { complaint } from './complaint.js';
 import { complaintState } from './complaint-state.js';
+import { comparedSetting, computedFact, condition } from './condition.js';
 import { convert } from './convert.js';
 import { countExport } from './count-export.js';
 import { countFinding } from './count-finding.js';
@@ -34,6 +35,7 @@ import { drawingText } from './drawing-text.js';
 import { drawingWord } from './drawing-word.js';
 import { effect } from './effect.js';
 import { endUse } from './end-use.js';
+import { entry } from './entry.js';
 import { family } from './family.js';
 import { fault } from './fault.js';
 import { fibre } from './fibre.js';
@@ -41,6 +43,20 @@ import { form } from './form.js';
 import { home } from './home.js';
 import { howKnown } from './how-known.js';
 import { kept } from './kept.js';
+import { knowledge } from './knowledge.js';
+import {
+  actionCost,
+  actionGroup,
+  checkGroup,
+  knowledgeAbout,
+  knowledgeCount,
+  knowledgeKind,
+  knowledgeOne,
+  measured,
+  signGroup,
+  situation,
+  strength,
+} from './knowledge-words.js';
 import { learning } from './learning.js';
 import { lesson } from './lesson.js';
 import { limited } from './limited.js';
@@ -172,6 +188,22 @@ export const ENGLISH = {
   'yarn-path': yarnPath,
   learning,
   versions,
+  condition,
+  'compared-setting': comparedSetting,
+  'computed-fact': computedFact,
+  knowledge,
+  entry,
+  strength,
+  'knowledge-kind': knowledgeKind,
+  'knowledge-one': knowledgeOne,
+  'knowledge-about': knowledgeAbout,
+  'knowledge-count': knowledgeCount,
+  'sign-group': signGroup,
+  'action-group': actionGroup,
+  'check-group': checkGroup,
+  situation,
+  measured,
+  'action-cost': actionCost,
   access,
   accounts,
   audit,

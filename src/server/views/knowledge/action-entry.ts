@@ -1,14 +1,14 @@
+import { say } from '../../../language/say.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
-import { STOP_WORDS, sentenceCase } from '../../../rules/words.js';
+import { EFFECT_WORDS, STOP_WORDS, sentenceCase } from '../../../rules/words.js';
 import type { EntryPage } from '../../../templates/models.js';
 import { type DrawnNode, drawLinks } from '../../pictures/link-graph.js';
-import { sayMinutes, sayPercent, WHO_WORDS } from '../../words.js';
+import { STANDING_WORDS, sayMinutes, sayPercent, WHO_WORDS } from '../../words.js';
 import { cautionText } from '../next.js';
 import { sayCondition } from './condition-words.js';
 import { entryHref } from './kinds.js';
 import { entryPage, grounded, item, section } from './section.js';
 
-const EFFECT_WORDS = { better: 'gets better', worse: 'gets worse', depends: 'depends' } as const;
 const MOST_DRAWN = 12;
 
 /** The page of an action: how it is done, what it costs, and which causes it is meant for. */
@@ -24,7 +24,7 @@ export function viewActionEntry(id: string, knowledge: Knowledge): EntryPage | u
     drawn.length === 0
       ? undefined
       : drawLinks(
-          `What “${action.label}” is meant for`,
+          say('entry.meant-for-of', { label: action.label }),
           id,
           new Map<string, DrawnNode>([
             [id, { kind: 'action', label: action.label }],
@@ -37,49 +37,51 @@ export function viewActionEntry(id: string, knowledge: Knowledge): EntryPage | u
             from: id,
             to: cause.id,
             value: cures,
-            label: `cures ${sayPercent(cures)}`,
+            label: say('entry.cures-share', { percent: sayPercent(cures) }),
           })),
         );
   return entryPage('actions', id, knowledge, {
     label: action.label,
     cautions: action.cautions.map(cautionText(book)),
     facts: [
-      { term: 'Time', text: `${sayMinutes(action.minutes)} a ${action.per}` },
-      { term: 'Stops', text: sentenceCase(STOP_WORDS[action.stops]) },
-      { term: 'Who', text: sentenceCase(WHO_WORDS[action.who] ?? action.who) },
-      ...(action.parts === undefined ? [] : [{ term: 'Parts', text: sentenceCase(action.parts) }]),
-      { term: 'Cost', text: sentenceCase(action.cost) },
+      {
+        term: say('entry.time'),
+        text: say(`entry.time-per-${action.per}`, { time: sayMinutes(action.minutes) }),
+      },
+      { term: say('entry.stops'), text: sentenceCase(STOP_WORDS[action.stops]) },
+      { term: say('entry.who'), text: sentenceCase(WHO_WORDS[action.who] ?? action.who) },
+      ...(action.parts === undefined ? [] : [{ term: say('entry.parts'), text: sentenceCase(action.parts) }]),
+      { term: say('entry.cost'), text: say(`action-cost.${action.cost}`) },
     ],
     bases: [action.basis],
     sections: [
       section(
         'steps',
-        'Steps',
+        say('entry.steps'),
         action.steps.map((step) => item(step)),
         { ordered: true },
       ),
       section(
         'cures',
-        'What it is meant for',
+        say('entry.meant-for'),
         cured.map(({ cause, cures, note }) =>
           item(cause.label, {
             href: entryHref('causes', cause.id),
-            text: `Cures it in ${sayPercent(cures)} of cases.`,
+            text: say('entry.cures', { percent: sayPercent(cures) }),
             notes: note === undefined ? [] : [note],
-            ground: { words: 'judgement', cite: '', address: '' },
+            ground: { words: STANDING_WORDS.judgement, cite: '', address: '' },
           }),
         ),
         {
           picture,
-          caption:
-            cured.length > drawn.length ? 'Only the causes it cures best are drawn; the list has all.' : '',
+          caption: cured.length > drawn.length ? say('entry.cures-drawn') : '',
         },
       ),
       section(
         'effects',
-        'Side effects',
+        say('entry.side-effects'),
         (action['side-effects'] ?? []).map((effect) =>
-          item(`${sentenceCase(effect.on)} ${EFFECT_WORDS[effect.direction]}`, {
+          item(say(`entry.effect-${effect.direction}`, { on: sentenceCase(EFFECT_WORDS[effect.on]) }), {
             text: effect.why,
             ...grounded(knowledge, action.basis),
           }),
@@ -87,14 +89,16 @@ export function viewActionEntry(id: string, knowledge: Knowledge): EntryPage | u
       ),
       section(
         'not-when',
-        'Not when',
+        say('entry.not-when'),
         (action['not-when'] ?? []).map((not) =>
-          item(sentenceCase(sayCondition(not.when, knowledge)), { text: not.because }),
+          item(sentenceCase(say('entry.not-when-item', { condition: sayCondition(not.when, knowledge) })), {
+            text: not.because,
+          }),
         ),
       ),
-      section('proof', 'How to tell', [
-        item('It worked when', { text: action.proof }),
-        item('Going back', { text: action['go-back'] }),
+      section('proof', say('entry.how-to-tell'), [
+        item(say('entry.worked-when'), { text: action.proof }),
+        item(say('entry.going-back'), { text: action['go-back'] }),
       ]),
     ],
   });

@@ -1,9 +1,10 @@
+import { wordTable } from '../../../language/say.js';
+import { sourceText } from '../../../language/source-text.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import type { Vignette } from '../../../rules/knowledge/load-vignettes.js';
+import { VIGNETTE_KINDS } from '../../../rules/knowledge/vignette-schema.js';
 import { FAMILIES } from '../../../rules/knowledge/vocabulary.js';
-import { sentenceCase } from '../../../rules/words.js';
-import { VIGNETTE_WORDS } from './case-entry.js';
-import { entryHref, type Kind } from './kinds.js';
+import { entryHref, type Kind, kindTitle } from './kinds.js';
 
 /** An entry as lists and search see it. */
 export interface Entry {
@@ -19,30 +20,20 @@ export interface Entry {
   readonly says: readonly string[];
 }
 
-const SYMPTOM_GROUPS: Readonly<Record<string, string>> = {
-  running: 'Running of the frame',
-  yarn: 'Yarn',
-  package: 'Package',
-  fabric: 'Fabric',
-  parts: 'Parts',
-};
-const ACTION_GROUPS: Readonly<Record<string, string>> = {
-  setting: 'Settings',
-  part: 'Parts',
-  clean: 'Cleaning',
-  repair: 'Repair',
-  material: 'Material',
-  organise: 'Organisation',
-  observe: 'Watching',
-};
-const WHO_GROUPS: Readonly<Record<string, string>> = {
-  operator: 'By an operator',
-  fitter: 'By a fitter',
-  technologist: 'By a technologist',
-  laboratory: 'In the laboratory',
-};
+const SYMPTOM_GROUPS = wordTable('sign-group', ['running', 'yarn', 'package', 'fabric', 'parts']);
+const ACTION_GROUPS = wordTable('action-group', [
+  'setting',
+  'part',
+  'clean',
+  'repair',
+  'material',
+  'organise',
+  'observe',
+]);
+const WHO_GROUPS = wordTable('check-group', ['operator', 'fitter', 'technologist', 'laboratory']);
+const SITUATION_WORDS = wordTable('situation', VIGNETTE_KINDS);
 
-/** Every entry that has a page, in the order of the lists. */
+/** Every entry that has a page, in the order of the lists; in the language of the moment. */
 export function catalogueOf(
   knowledge: Knowledge,
   vignettes: ReadonlyMap<string, Vignette>,
@@ -67,22 +58,22 @@ export function catalogueOf(
       ...(one['ruled-out'] ?? []).map((out) => out.because),
       ...(one['look-alikes'] ?? []).map((other) => other['told-apart-by']),
       ...one.actions.map((action) => action.note),
-      ...(one.examples ?? []).map((example) => example.name),
+      ...(one.examples ?? []).map((example) => sourceText(example.name)),
     ]);
   for (const one of book.symptoms.values())
-    add('symptoms', one.id, one.label, SYMPTOM_GROUPS[one.group] ?? sentenceCase(one.group), one.look);
+    add('symptoms', one.id, one.label, SYMPTOM_GROUPS[one.group], one.look);
   for (const one of book.mechanisms.values())
-    add('mechanisms', one.id, one.label, 'Mechanisms', one.plain, [
+    add('mechanisms', one.id, one.label, kindTitle('mechanisms'), one.plain, [
       ...Object.values(one.states).map((state) => state.label),
       ...Object.values(one.states).flatMap((state) => state['leads-to'].map((link) => link.why)),
     ]);
   for (const one of book.checks.values())
-    add('checks', one.id, one.label, WHO_GROUPS[one.who] ?? sentenceCase(one.who), one.ask, [
+    add('checks', one.id, one.label, WHO_GROUPS[one.who], one.ask, [
       ...one.how,
       ...Object.values(one.outcomes).map((outcome) => outcome.label),
     ]);
   for (const one of book.actions.values())
-    add('actions', one.id, one.label, ACTION_GROUPS[one.kind] ?? sentenceCase(one.kind), one.steps[0] ?? '', [
+    add('actions', one.id, one.label, ACTION_GROUPS[one.kind], one.steps[0] ?? '', [
       ...one.steps.slice(1),
       one.parts,
       one.proof,
@@ -90,8 +81,10 @@ export function catalogueOf(
       ...(one['side-effects'] ?? []).map((effect) => effect.why),
     ]);
   for (const one of vignettes.values())
-    add('cases', one.id, one.title, VIGNETTE_WORDS[one.kind], one.story, [one.teaches]);
+    add('cases', one.id, sourceText(one.title), SITUATION_WORDS[one.kind], sourceText(one.story), [
+      sourceText(one.teaches),
+    ]);
   for (const [id, one] of book.sources)
-    if (one.seen === 'read') add('sources', id, one.cite, 'Sources', one.note ?? '');
+    if (one.seen === 'read') add('sources', id, one.cite, kindTitle('sources'), sourceText(one.note ?? ''));
   return entries;
 }

@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import { MARGIN_WORDS } from '../../../rules/diagnosis/margins.js';
 import { BUT_FOR_WORDS } from '../../../rules/diagnosis/setup-weight.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
@@ -5,7 +6,7 @@ import type { Basis, Cause } from '../../../rules/knowledge/schema.js';
 import { FAMILIES, WEIGHTS, type WeightName } from '../../../rules/knowledge/vocabulary.js';
 import { CHANGE_WORDS, ONSET_WORDS, PART_WORDS, SCOPE_WORDS, sentenceCase } from '../../../rules/words.js';
 import type { EntryPage, EntrySection, WorkedView } from '../../../templates/models.js';
-import { sayMinutes, sayPercent } from '../../words.js';
+import { STANDING_WORDS, sayMinutes, sayPercent } from '../../words.js';
 import { cautionText } from '../next.js';
 import { sayCondition } from './condition-words.js';
 import type { LinkMap } from './link-map.js';
@@ -28,62 +29,66 @@ export function viewCauseEntry(
     lead: cause.what,
     cautions: (cause.cautions ?? []).map(cautionText(book)),
     facts: [
-      { term: 'Family', text: FAMILIES[cause.family] },
+      { term: say('entry.family'), text: FAMILIES[cause.family] },
       {
-        term: 'Judged from',
-        text:
-          cause.kind === 'coordination'
-            ? 'the setup: settings that do not suit one another'
-            : 'what is seen: the state of a part, the fibre or the room',
+        term: say('entry.judged-from'),
+        text: cause.kind === 'coordination' ? say('entry.from-setup') : say('entry.from-seen'),
       },
-      ...(cause.part === undefined ? [] : [{ term: 'Goes with', text: `the ${PART_WORDS[cause.part]}` }]),
-      { term: 'Time to trace', text: sayMinutes(cause['trace-minutes']) },
+      ...(cause.part === undefined
+        ? []
+        : [
+            {
+              term: say('entry.goes-with'),
+              text: say('entry.the-part', { part: PART_WORDS[cause.part] }),
+            },
+          ]),
+      { term: say('entry.trace'), text: sayMinutes(cause['trace-minutes']) },
     ],
     bases: basesOf(cause),
     worked: cause.examples === undefined ? undefined : worked(cause),
     sections: [
-      section('from', 'What leads to it', originItems(cause, knowledge)),
-      section('to', 'What it leads to', links.map(linkItem(knowledge, map, 'to')), {
-        drawn: pictureLinks(`What “${cause.label}” leads to`, id, map, { up: 0, down: 3 }),
+      section('from', say('entry.leads'), originItems(cause, knowledge)),
+      section('to', say('entry.leads-to'), links.map(linkItem(knowledge, map, 'to')), {
+        drawn: pictureLinks(say('entry.leads-to-of', { label: cause.label }), id, map, { up: 0, down: 3 }),
       }),
-      profile('place', 'Where it shows', 'Place', cause.scope, SCOPE_WORDS),
-      profile('beginning', 'How it begins', 'Beginning', cause.onset, ONSET_WORDS),
-      section('rules', 'Rules', [
+      profile('place', say('entry.where-shows'), say('entry.place'), cause.scope, SCOPE_WORDS),
+      profile('beginning', say('entry.how-begins'), say('entry.beginning'), cause.onset, ONSET_WORDS),
+      section('rules', say('entry.rules'), [
         ...(cause.rules ?? []).map((rule) =>
-          item(`If ${sayCondition(rule.when, knowledge)}`, {
-            text: `Speaks ${sayWeight(rule.for ?? rule.against ?? 'slightly', rule.for === undefined)}. ${rule.because}`,
+          item(say('entry.if', { condition: sayCondition(rule.when, knowledge) }), {
+            text: `${sayWeight(rule.for ?? rule.against ?? 'slightly', rule.for === undefined)} ${rule.because}`,
             ...grounded(knowledge, rule.basis),
           }),
         ),
         ...(cause['ruled-out'] ?? []).map((out) =>
-          item(`If ${sayCondition(out.when, knowledge)}`, {
-            text: `Rules it out. ${out.because}`,
+          item(say('entry.if', { condition: sayCondition(out.when, knowledge) }), {
+            text: `${say('entry.rules-out')} ${out.because}`,
             ...grounded(knowledge, out.basis),
           }),
         ),
       ]),
       section(
         'alike',
-        'Easily taken for it',
+        say('entry.alike'),
         (cause['look-alikes'] ?? []).flatMap((other) =>
           namedItem(knowledge, 'causes', other.cause, { text: other['told-apart-by'] }),
         ),
       ),
       section(
         'checks',
-        'Checks that tell most',
+        say('entry.checks-telling'),
         cause.checks.flatMap((check) =>
           namedItem(knowledge, 'checks', check, { text: book.checks.get(check)?.ask ?? '' }),
         ),
       ),
       section(
         'actions',
-        'Actions',
+        say('entry.actions'),
         cause.actions.flatMap((action) =>
           namedItem(knowledge, 'actions', action.do, {
-            text: `Cures it in ${sayPercent(action.cures)} of cases.`,
+            text: say('entry.cures', { percent: sayPercent(action.cures) }),
             notes: action.note === undefined ? [] : [action.note],
-            ground: { words: 'judgement', cite: '', address: '' },
+            ground: { words: STANDING_WORDS.judgement, cite: '', address: '' },
           }),
         ),
       ),
@@ -93,36 +98,32 @@ export function viewCauseEntry(
 
 function originItems(cause: Cause, knowledge: Knowledge): Item[] {
   const { model } = cause.prior;
-  const side = { below: 'below', above: 'above' } as const;
   return [
-    item(`Found on ${sayPercent(cause.prior.base)} of frames in trouble`, {
-      text: 'The base rate, before anything of the frame is known.',
+    item(say('entry.base-rate', { percent: sayPercent(cause.prior.base) }), {
+      text: say('entry.base-rate-is'),
       ...grounded(knowledge, cause.prior.basis),
     }),
     ...(model === undefined
       ? []
       : [
-          item(`${sentenceCase(BUT_FOR_WORDS[model['but-for']])}, as the model computes it`, {
-            text: `The more likely it is that nothing is left of the margin “${MARGIN_WORDS[model.margin].label}”, and that this setting accounts for it, the likelier the cause.`,
-            notes:
-              model.side === undefined
-                ? []
-                : [`Only where the setting stands ${side[model.side]} its usual value.`],
-            ground: { words: 'physics and judgement', cite: '', address: '' },
+          item(say('entry.model-computes', { setting: sentenceCase(BUT_FOR_WORDS[model['but-for']]) }), {
+            text: say('entry.model-likelier', { margin: MARGIN_WORDS[model.margin].label }),
+            notes: model.side === undefined ? [] : [say(`entry.only-${model.side}`)],
+            ground: { words: say('entry.physics-judgement'), cite: '', address: '' },
           }),
         ]),
     ...Object.entries(cause.after ?? {}).map(([change, weight]) =>
-      item(`A change shortly before: ${CHANGE_WORDS[change as keyof typeof CHANGE_WORDS]}`, {
-        text: `Speaks ${sayWeight(weight, false)}.`,
-        ground: { words: 'judgement', cite: '', address: '' },
+      item(say('entry.change-before', { change: CHANGE_WORDS[change as keyof typeof CHANGE_WORDS] }), {
+        text: sayWeight(weight, false),
+        ground: { words: STANDING_WORDS.judgement, cite: '', address: '' },
       }),
     ),
   ];
 }
 
-/** "clearly for it (odds × 5)". */
+/** "Speaks clearly for it (odds × 5)." */
 function sayWeight(weight: WeightName, against: boolean): string {
-  return `${weight} ${against ? 'against' : 'for'} it (odds ${against ? '÷' : '×'} ${WEIGHTS[weight]})`;
+  return say(`entry.speaks-${against ? 'against' : 'for'}-${weight}`, { odds: WEIGHTS[weight] });
 }
 
 function profile(

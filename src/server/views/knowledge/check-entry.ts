@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import type { Check } from '../../../rules/knowledge/schema.js';
 import { joinWords, STOP_WORDS, sentenceCase } from '../../../rules/words.js';
@@ -23,13 +24,20 @@ export function viewCheckEntry(id: string, knowledge: Knowledge, map: LinkMap): 
     lead: check.ask,
     cautions: (check.cautions ?? []).map(cautionText(book)),
     facts: [
-      { term: 'Time', text: sayMinutes(check.minutes) },
+      { term: say('entry.time'), text: sayMinutes(check.minutes) },
       ...(check['waiting-minutes'] === undefined
         ? []
-        : [{ term: 'Waiting', text: sayMinutes(check['waiting-minutes']) }]),
-      { term: 'Stops', text: sentenceCase(STOP_WORDS[check.stops]) },
-      { term: 'Who', text: sentenceCase(WHO_WORDS[check.who] ?? check.who) },
-      ...(not === undefined ? [] : [{ term: 'Makes no sense', text: `if ${sayCondition(not, knowledge)}` }]),
+        : [{ term: say('entry.waiting'), text: sayMinutes(check['waiting-minutes']) }]),
+      { term: say('entry.stops'), text: sentenceCase(STOP_WORDS[check.stops]) },
+      { term: say('entry.who'), text: sentenceCase(WHO_WORDS[check.who] ?? check.who) },
+      ...(not === undefined
+        ? []
+        : [
+            {
+              term: say('entry.no-sense'),
+              text: say('entry.if-small', { condition: sayCondition(not, knowledge) }),
+            },
+          ]),
     ],
     bases: [
       check.basis,
@@ -38,29 +46,31 @@ export function viewCheckEntry(id: string, knowledge: Knowledge, map: LinkMap): 
     sections: [
       section(
         'how',
-        'How',
+        say('entry.how'),
         check.how.map((step) => item(step)),
         { ordered: true },
       ),
       section(
         'answers',
-        'What each answer comes from',
+        say('entry.answers-from'),
         outcomes
           .filter(([, outcome]) => outcome.means !== 'deviation')
-          .map(([, outcome]) => item(`“${outcome.label}”`, { text: sayOutcome(outcome, check) })),
+          .map(([, outcome]) =>
+            item(say('reasoning.quoted', { text: outcome.label }), { text: sayOutcome(outcome, check) }),
+          ),
         { drawn: pictureAnswers(check, map) },
       ),
       ...outcomes.map(([outcome, { label }]) => {
         const node = `${id}:${outcome}`;
         return section(
           `answer-${outcome}`,
-          `“${label}”: what leads to it`,
+          say('entry.answer-leads', { label }),
           map.to(node).map(linkItem(knowledge, map, 'from')),
         );
       }),
       section(
         'named',
-        'Causes that name it among their checks',
+        say('entry.named-by'),
         named.map((cause) => item(cause.label, { href: entryHref('causes', cause.id) })),
       ),
     ],
@@ -71,7 +81,7 @@ export function viewCheckEntry(id: string, knowledge: Knowledge, map: LinkMap): 
 function pictureAnswers(check: Check, map: LinkMap) {
   const nodes = Object.keys(check.outcomes).map((outcome) => `${check.id}:${outcome}`);
   return pictureGiven(
-    `What each answer to “${check.label}” comes from`,
+    say('entry.answers-of', { label: check.label }),
     check.id,
     nodes.flatMap((node) => map.to(node)),
     (node) => {
@@ -83,9 +93,9 @@ function pictureAnswers(check: Check, map: LinkMap) {
 }
 
 function sayOutcome(outcome: Check['outcomes'][string], check: Check): string {
-  const excluded = outcome.excludes?.map((id) => `“${check.outcomes[id]?.label ?? id}”`);
-  if (excluded !== undefined) return `Speaks against ${joinWords(excluded)}.`;
-  return outcome.means === 'normal'
-    ? 'All is well here: speaks against the other answers’ causes.'
-    : 'Says nothing either way.';
+  const excluded = outcome.excludes?.map((id) =>
+    say('reasoning.quoted', { text: check.outcomes[id]?.label ?? id }),
+  );
+  if (excluded !== undefined) return say('entry.speaks-against', { answers: joinWords(excluded) });
+  return say(outcome.means === 'normal' ? 'entry.all-well' : 'entry.says-nothing');
 }

@@ -1,14 +1,12 @@
-import type { Finding, Severity } from '../../../rules/workshop/finding.js';
+import { say } from '../../../language/say.js';
+import { sourceText } from '../../../language/source-text.js';
+import type { Finding } from '../../../rules/workshop/finding.js';
 import type { KnowledgeCheckPage } from '../../../templates/models.js';
 import type { KnowledgeState } from '../../knowledge-state.js';
 import { entryHref, isKind } from './kinds.js';
 import { sayMoment } from './state.js';
 
-const GROUPS: readonly { readonly severity: Severity; readonly title: string; readonly about: string }[] = [
-  { severity: 'error', title: 'Errors', about: 'must be put right' },
-  { severity: 'warning', title: 'Warnings', about: 'to be put right, or accepted with a reason' },
-  { severity: 'note', title: 'Notes', about: 'worth knowing' },
-];
+const GROUPS = ['error', 'warning', 'note'] as const;
 
 /**
  * What the check of the files found, the gravest first; what the base accepts stands last, with its reason.
@@ -24,29 +22,25 @@ export function viewKnowledgeCheck(
   const accepted = findings.filter((one) => one.accepted !== undefined);
   const errors = open.filter((one) => one.severity === 'error').length;
   const warnings = open.filter((one) => one.severity === 'warning').length;
-  const many = (count: number, word: string) =>
-    `${count === 0 ? 'no' : count} ${word}${count === 1 ? '' : 's'}`;
   return {
     checked: sayMoment(new Date()),
     version: state.version,
     since: sayMoment(state.since),
     kept: state.problems.length > 0,
     summary:
-      errors + warnings === 0
-        ? 'The files are in order: no errors, no open warnings.'
-        : `The files have ${many(errors, 'error')} and ${many(warnings, 'open warning')}.`,
+      errors + warnings === 0 ? say('knowledge.in-order') : say('knowledge.faulty', { errors, warnings }),
     groups: [
-      ...GROUPS.map(({ severity, title, about }) => ({
+      ...GROUPS.map((severity) => ({
         id: severity,
-        title,
-        about,
+        title: say(`knowledge.${severity}s`),
+        about: say(`knowledge.${severity}s-about`),
         open: severity !== 'note',
         findings: open.filter((one) => one.severity === severity).map(view),
       })),
       {
         id: 'accepted',
-        title: 'Accepted',
-        about: 'let stand, each with its reason',
+        title: say('knowledge.accepted'),
+        about: say('knowledge.accepted-about'),
         open: false,
         findings: accepted.map(view),
       },
@@ -58,12 +52,15 @@ function viewFinding(finding: Finding, hasPage: (href: string) => boolean) {
   const { severity, code, file, line, message, hint, accepted } = finding;
   const href = pageOf(file);
   return {
-    severity,
+    severity: say(`knowledge.${severity}`),
     place: line === undefined ? file : `${file}:${line}`,
     href: hasPage(href) ? href : '',
-    kind: code.replaceAll('-', ' '),
-    message,
-    hint: accepted === undefined ? hint : `Accepted: ${accepted}`,
+    kind: sourceText(code.replaceAll('-', ' ')),
+    message: sourceText(message),
+    hint:
+      accepted === undefined
+        ? sourceText(hint)
+        : say('knowledge.accepted-because', { why: sourceText(accepted) }),
   };
 }
 

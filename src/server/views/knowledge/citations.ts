@@ -1,3 +1,5 @@
+import { say } from '../../../language/say.js';
+import { sourceText } from '../../../language/source-text.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import { entryHref } from './kinds.js';
 
@@ -33,12 +35,14 @@ export function citationsOf(knowledge: Knowledge): ReadonlyMap<string, readonly 
   for (const kind of ['causes', 'mechanisms', 'symptoms', 'checks', 'actions'] as const)
     for (const entry of book[kind].values())
       walk(entry, { href: entryHref(kind, entry.id), label: entry.label }, '');
-  for (const [id, caution] of book.cautions) walk(caution, { href: '', label: `Caution: ${plain(id)}` }, '');
-  for (const one of endUses.values()) walk(one, { href: '', label: `End use: ${one.label}` }, '');
+  for (const [id, caution] of book.cautions)
+    walk(caution, { href: '', label: say('entry.of-caution', { name: sourceText(plain(id)) }) }, '');
+  for (const one of endUses.values())
+    walk(one, { href: '', label: say('entry.of-end-use', { name: one.label }) }, '');
   for (const one of Object.values(parameters.fibres))
-    walk(one, { href: '', label: `Fibre: ${one.label}` }, '');
+    walk(one, { href: '', label: say('entry.of-fibre', { name: sourceText(one.label) }) }, '');
   for (const [name, one] of Object.entries(parameters.model))
-    walk(one, { href: '', label: `Spinning model: ${plain(name)}` }, '');
+    walk(one, { href: '', label: say('entry.of-model', { name: sourceText(plain(name)) }) }, '');
   return found;
 }
 

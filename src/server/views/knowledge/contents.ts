@@ -1,8 +1,10 @@
+import { foreignAs } from '../../../language/foreign.js';
+import { say } from '../../../language/say.js';
+import { compareTexts } from '../../../language/words.js';
 import { groupBy } from '../../../rules/group.js';
-import { sentenceCase } from '../../../rules/words.js';
 import type { KnowledgeList, KnowledgePage } from '../../../templates/models.js';
 import type { Entry } from './catalogue.js';
-import { countOf, KIND_IDS, KINDS, type Kind, kindTitle } from './kinds.js';
+import { countOf, KIND_IDS, type Kind, kindAbout, kindTitle } from './kinds.js';
 import { markWords, type SearchResult } from './search.js';
 
 /** Finds shown of each kind before the rest is folded away behind a link. */
@@ -33,8 +35,14 @@ export function viewKnowledge(
     found: !asked
       ? ''
       : result.found.length === 0
-        ? `Nothing holds all of “${question}”.`
-        : `${result.found.length} found for “${question}”${only === undefined ? '' : `, ${countOf(only, byKind.get(only)?.length ?? 0)}`}.`,
+        ? say('knowledge.nothing', { question })
+        : only === undefined
+          ? say('knowledge.found', { n: result.found.length, question })
+          : say('knowledge.found-of', {
+              n: result.found.length,
+              question,
+              count: countOf(only, byKind.get(only)?.length ?? 0),
+            }),
     meant:
       result.meant === ''
         ? undefined
@@ -46,7 +54,7 @@ export function viewKnowledge(
             href: query(kind),
             text:
               kind === undefined
-                ? `All ${result.found.length}`
+                ? say('knowledge.all', { n: result.found.length })
                 : countOf(kind, byKind.get(kind)?.length ?? 0),
             chosen: kind === only,
           })),
@@ -56,7 +64,7 @@ export function viewKnowledge(
         const shown = only === kind ? all : all.slice(0, SHOWN);
         return {
           id: `found-${kind}`,
-          title: sentenceCase(countOf(kind, all.length)),
+          title: countOf(kind, all.length),
           items: shown.map(({ entry, text }) => ({
             href: entry.href,
             label: markWords(entry.label, result.words),
@@ -64,7 +72,7 @@ export function viewKnowledge(
           })),
           more:
             shown.length < all.length
-              ? { href: query(kind), text: `All ${countOf(kind, all.length)}` }
+              ? { href: query(kind), text: say('knowledge.all-of', { count: countOf(kind, all.length) }) }
               : undefined,
         };
       },
@@ -73,7 +81,7 @@ export function viewKnowledge(
       href: `/knowledge/${kind}`,
       title: kindTitle(kind),
       count: counts.get(kind) ?? 0,
-      about: KINDS[kind].about,
+      about: kindAbout(kind),
     })),
   };
 }
@@ -84,26 +92,24 @@ export function viewList(kind: Kind, entries: readonly Entry[]): KnowledgeList {
   const groups = groupBy(own, (entry) => entry.group);
   return {
     title: kindTitle(kind),
-    counts: `${countOf(kind, own.length)}: ${KINDS[kind].about}.`,
-    note:
-      kind === 'sources'
-        ? 'Only writings that were read, at least in part, are cited. Statements from memory are marked as such and cite nothing.'
-        : '',
+    counts: say('knowledge.count-about', { count: countOf(kind, own.length), about: kindAbout(kind) }),
+    note: kind === 'sources' ? say('knowledge.sources-note') : '',
     groups: [...groups].map(([title, items], i) => ({
       id: `group-${i + 1}`,
-      title: groups.size === 1 ? '' : `${title} (${items.length})`,
+      title: groups.size === 1 ? '' : say('knowledge.group', { title, n: items.length }),
       items: [...items]
-        .sort((a, b) => a.label.localeCompare(b.label))
+        .sort((a, b) => compareTexts(a.label, b.label))
         .map((entry) => ({ href: entry.href, text: entry.label, about: shorten(entry.about) })),
     })),
   };
 }
 
 /** Cuts a text after a sentence or word, so that lists stay lists. */
-function shorten(text: string): string {
-  if (text.length <= LONGEST_TEXT) return text;
-  const cut = text.slice(0, LONGEST_TEXT);
-  const sentence = Math.max(cut.lastIndexOf('. '), cut.lastIndexOf('? '));
-  if (sentence > LONGEST_TEXT / 2) return cut.slice(0, sentence + 1);
-  return `${cut.slice(0, cut.lastIndexOf(' '))} …`;
-}
+const shorten = (text: string): string =>
+  foreignAs(text, (plain) => {
+    if (plain.length <= LONGEST_TEXT) return plain;
+    const cut = plain.slice(0, LONGEST_TEXT);
+    const sentence = Math.max(cut.lastIndexOf('. '), cut.lastIndexOf('? '));
+    if (sentence > LONGEST_TEXT / 2) return cut.slice(0, sentence + 1);
+    return `${cut.slice(0, cut.lastIndexOf(' '))} …`;
+  });

@@ -1,3 +1,5 @@
+import { localDecimal } from '../../../language/numbers.js';
+import { isMessageKey, say } from '../../../language/say.js';
 import type { CaseInput } from '../../../rules/case/types.js';
 import { caseObject } from '../../../rules/case/write-case.js';
 import type { RuleBook } from '../../../rules/knowledge/knowledge-base.js';
@@ -25,19 +27,21 @@ export function viewGiven(
     const check = book.checks.get(id);
     return `${check?.label ?? id}: ${joinWords(outcomes.map((one) => check?.outcomes[one]?.label ?? one))}`;
   });
-  const exchanged = Object.entries(partExchange).map(
-    ([part, result]) =>
-      `${PART_WORDS[part as keyof typeof PART_WORDS]} exchanged: ${PART_RESULT_WORDS[result]}`,
+  const exchanged = Object.entries(partExchange).map(([part, result]) =>
+    say('worked.exchanged', {
+      part: PART_WORDS[part as keyof typeof PART_WORDS],
+      result: PART_RESULT_WORDS[result],
+    }),
   );
   const rows: [string, string][] = [
-    ['Setup', describeSetup(input.given)],
-    ['Before', input.before === undefined ? '' : describeSetup(input.before)],
-    ['Seen', signs.join('; ')],
-    ['Where', joinWords(scope.map((one) => SCOPE_WORDS[one]))],
-    ['Since when', joinWords(onset.map((one) => ONSET_WORDS[one]))],
-    ['Changed', joinWords(changed.map((one) => CHANGE_WORDS[one]))],
-    ['Looked at', [...found, ...exchanged].join('; ')],
-    ['Measured', sayMeasured(input)],
+    [say('worked.setup'), describeSetup(input.given)],
+    [say('worked.before'), input.before === undefined ? '' : describeSetup(input.before)],
+    [say('worked.seen'), signs.join('; ')],
+    [say('worked.where'), joinWords(scope.map((one) => SCOPE_WORDS[one]))],
+    [say('worked.since-when'), joinWords(onset.map((one) => ONSET_WORDS[one]))],
+    [say('worked.changed'), joinWords(changed.map((one) => CHANGE_WORDS[one]))],
+    [say('worked.looked-at'), [...found, ...exchanged].join('; ')],
+    [say('worked.measured'), sayMeasured(input)],
   ];
   return rows.filter(([, text]) => text !== '').map(([term, text]) => ({ term, text }));
 }
@@ -52,8 +56,8 @@ function sayMeasured(input: CaseInput): string {
 }
 
 function sayValue(value: unknown): string {
-  if (Array.isArray(value)) return value.map(String).join(', ');
-  if (typeof value !== 'object' || value === null) return String(value);
+  if (Array.isArray(value)) return value.map((one) => localDecimal(String(one))).join(', ');
+  if (typeof value !== 'object' || value === null) return localDecimal(String(value));
   return Object.entries(value)
     .map(([key, one]) =>
       typeof one === 'object' && one !== null && !Array.isArray(one)
@@ -63,4 +67,7 @@ function sayValue(value: unknown): string {
     .join(', ');
 }
 
-const plain = (id: string) => id.replaceAll('-', ' ');
+function plain(id: string): string {
+  const key = `measured.${id}`;
+  return isMessageKey(key) ? say(key) : id.replaceAll('-', ' ');
+}

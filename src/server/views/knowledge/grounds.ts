@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import type { RuleBook } from '../../../rules/knowledge/knowledge-base.js';
 import type { Basis } from '../../../rules/knowledge/schema.js';
 import { STANDINGS, type Standing } from '../../../rules/knowledge/vocabulary.js';
@@ -25,11 +26,12 @@ export function sayRestsOn(book: RuleBook, bases: readonly Basis[]): string {
   }
   const parts = STANDINGS.flatMap((standing) => {
     const count = counts.get(standing) ?? 0;
-    return count === 0 ? [] : [`${count} ${STANDING_WORDS[standing]}`];
+    return count === 0 ? [] : [say('entry.ground-count', { n: count, standing: STANDING_WORDS[standing] })];
   });
   if (parts.length === 0) return '';
-  const cited =
-    sources.size === 0 ? '' : `; ${sources.size === 1 ? 'one source' : `${sources.size} sources`}`;
-  const head = bases.length === 1 ? 'One statement' : `${bases.length} statements`;
-  return `${head}: ${sentenceCase(joinWords(parts))}${cited}.`;
+  return say('entry.grounds', {
+    n: bases.length,
+    grounds: sentenceCase(joinWords(parts)),
+    sources: sources.size === 0 ? '' : say('entry.grounds-sources', { n: sources.size }),
+  });
 }

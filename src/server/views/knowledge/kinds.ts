@@ -1,26 +1,28 @@
-import { sentenceCase } from '../../../rules/words.js';
+import { say } from '../../../language/say.js';
 
-/** Kinds of entry that have pages, with their words; the id stands in the address. */
-export const KINDS = {
-  causes: { one: 'cause', many: 'causes', about: 'what may be wrong' },
-  symptoms: { one: 'sign', many: 'signs', about: 'what is seen on frame, yarn, package or fabric' },
-  mechanisms: { one: 'mechanism', many: 'mechanisms', about: 'what lies between a cause and its signs' },
-  checks: { one: 'check', many: 'checks', about: 'what can be looked at or tested' },
-  actions: { one: 'action', many: 'actions', about: 'what can be done' },
-  cases: { one: 'situation', many: 'situations', about: 'cases the knowledge is tried on' },
-  sources: { one: 'source', many: 'sources', about: 'writings that were read' },
-} as const;
+/** Kinds of entry that have pages; the id stands in the address. */
+export const KIND_IDS = [
+  'causes',
+  'symptoms',
+  'mechanisms',
+  'checks',
+  'actions',
+  'cases',
+  'sources',
+] as const;
 
-export type Kind = keyof typeof KINDS;
-export const KIND_IDS = Object.keys(KINDS) as Kind[];
+export type Kind = (typeof KIND_IDS)[number];
 
-export const isKind = (text: string): text is Kind => Object.hasOwn(KINDS, text);
+export const isKind = (text: string): text is Kind => KIND_IDS.some((kind) => kind === text);
 
 /** Address of an entry's page. */
 export const entryHref = (kind: Kind, id: string) => `/knowledge/${kind}/${id}`;
 
 /** "1 cause", "3 causes". */
-export const countOf = (kind: Kind, count: number) =>
-  `${count} ${count === 1 ? KINDS[kind].one : KINDS[kind].many}`;
+export const countOf = (kind: Kind, count: number) => say(`knowledge-count.${kind}`, { n: count });
 
-export const kindTitle = (kind: Kind) => sentenceCase(KINDS[kind].many);
+/** "Causes". */
+export const kindTitle = (kind: Kind) => say(`knowledge-kind.${kind}`);
+
+/** "what may be wrong". */
+export const kindAbout = (kind: Kind) => say(`knowledge-about.${kind}`);

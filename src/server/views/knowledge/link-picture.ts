@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import { type DrawnLink, drawLinks } from '../../pictures/link-graph.js';
 import type { Picture } from '../../pictures/svg.js';
 import { sayPercent } from '../../words.js';
@@ -66,9 +67,9 @@ function draw(
   return {
     picture,
     caption: [
-      'Left leads to right; the heavier the line, the stronger the link.',
-      clipped ? 'Only the strongest are drawn; the list has every link.' : '',
-      far ? 'Links further on stand on the pages they belong to.' : '',
+      say('entry.picture-left'),
+      clipped ? say('entry.picture-clipped') : '',
+      far ? say('entry.picture-far') : '',
     ]
       .filter((sentence) => sentence !== '')
       .join(' '),
@@ -77,7 +78,7 @@ function draw(
 
 /** "strong, 80 %": the name of a strength and the chance it stands for. */
 export const sayStrength = ({ link, value }: MappedLink) =>
-  `${link.strength.replace('-', ' ')}, ${sayPercent(value)}`;
+  say('entry.strength-of', { strength: say(`strength.${link.strength}`), percent: sayPercent(value) });
 
 const drawn = (link: MappedLink): DrawnLink => ({
   from: link.from,

@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import type { EntryPage } from '../../../templates/models.js';
 import { sayPercent } from '../../words.js';
@@ -16,7 +17,7 @@ export function viewMechanismEntry(id: string, knowledge: Knowledge, map: LinkMa
     lead: mechanism.plain,
     facts: states.map(([, { label, leak }]) => ({
       term: label,
-      text: `Comes about by itself in ${sayPercent(leak)} of cases: by something not listed here (judgement).`,
+      text: say('entry.by-itself', { percent: sayPercent(leak) }),
     })),
     bases: nodes.flatMap((node) => [...map.to(node), ...map.from(node)].map(({ link }) => link.basis)),
     sections: states.flatMap(([state, { label }]) => {
@@ -24,10 +25,10 @@ export function viewMechanismEntry(id: string, knowledge: Knowledge, map: LinkMa
       return [
         section(
           `${state}-from`,
-          `${label}: what leads to it`,
+          say('entry.state-leads', { label }),
           map.to(node).map(linkItem(knowledge, map, 'from')),
           {
-            drawn: pictureLinks(`What leads to “${label}”, and what it leads to`, node, map, {
+            drawn: pictureLinks(say('entry.leads-both-of', { label }), node, map, {
               up: 1,
               down: 1,
             }),
@@ -35,7 +36,7 @@ export function viewMechanismEntry(id: string, knowledge: Knowledge, map: LinkMa
         ),
         section(
           `${state}-to`,
-          `${label}: what it leads to`,
+          say('entry.state-leads-to', { label }),
           map.from(node).map(linkItem(knowledge, map, 'to')),
         ),
       ];

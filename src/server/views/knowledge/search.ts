@@ -1,3 +1,6 @@
+import { foreignAs, unmark } from '../../../language/foreign.js';
+import { language } from '../../../language/scope.js';
+import { compareTexts } from '../../../language/words.js';
 import { nearestWord } from '../../../rules/case/nearest-word.js';
 import type { Entry } from './catalogue.js';
 
@@ -28,13 +31,17 @@ export const fold = (text: string) =>
     .replace(/[\u0300-\u036f]/g, '')
     .toLowerCase();
 
-/** The words of a question; a plural finds the singular too. */
+/** The words of a question; a plural finds the singular too: words are found by how they begin. */
 export function wordsOf(question: string): string[] {
   const words = fold(question)
     .split(/[^\p{L}\p{N}]+/u)
     .filter((word) => word !== '')
     .map((word) =>
-      word.length > 3 && word.endsWith('s') && !word.endsWith('ss') ? word.slice(0, -1) : word,
+      language() === 'de'
+        ? word.replace(/(?<=^\p{L}{4,})n$/u, '')
+        : word.length > 3 && word.endsWith('s') && !word.endsWith('ss')
+          ? word.slice(0, -1)
+          : word,
     );
   return [...new Set(words)].slice(0, MOST_WORDS);
 }
@@ -69,7 +76,7 @@ export function searchOver(entries: readonly Entry[]): (question: string) => Sea
   return (question) => {
     const words = wordsOf(question);
     if (words.length === 0) return { words, found: [], meant: '' };
-    const found = find(words).sort((a, b) => b.score - a.score || a.entry.label.localeCompare(b.entry.label));
+    const found = find(words).sort((a, b) => b.score - a.score || compareTexts(a.entry.label, b.entry.label));
     if (found.length > 0) return { words, found, meant: '' };
     const guessed = guess(words, vocabulary);
     return { words, found, meant: find(guessed).length > 0 ? guessed.join(' ') : '' };
@@ -102,17 +109,18 @@ export function markWords(
   text: string,
   words: readonly string[],
 ): { readonly text: string; readonly hit: boolean }[] {
-  if (words.length === 0) return [{ text, hit: false }];
   // Folding keeps lengths for the letters in use; where it does not, nothing is marked.
-  const folded = fold(text);
-  if (folded.length !== text.length) return [{ text, hit: false }];
+  const plain = unmark(text);
+  const folded = fold(plain);
+  if (words.length === 0 || folded.length !== plain.length) return [{ text, hit: false }];
+  const piece = (from: number, to?: number) => foreignAs(text, () => plain.slice(from, to));
   const pieces: { text: string; hit: boolean }[] = [];
   let from = 0;
   for (const match of folded.matchAll(new RegExp(`(?<![\\p{L}\\p{N}])(?:${words.join('|')})`, 'gu'))) {
-    if (match.index > from) pieces.push({ text: text.slice(from, match.index), hit: false });
+    if (match.index > from) pieces.push({ text: piece(from, match.index), hit: false });
     from = match.index + match[0].length;
-    pieces.push({ text: text.slice(match.index, from), hit: true });
+    pieces.push({ text: piece(match.index, from), hit: true });
   }
-  if (from < text.length) pieces.push({ text: text.slice(from), hit: false });
+  if (from < plain.length) pieces.push({ text: piece(from), hit: false });
   return pieces;
 }

@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import type { Basis } from '../../../rules/knowledge/schema.js';
 import { sentenceCase } from '../../../rules/words.js';
@@ -5,7 +6,7 @@ import type { EntryPage, EntrySection } from '../../../templates/models.js';
 import type { GroundView } from '../../words.js';
 import { sayCondition } from './condition-words.js';
 import { groundOn, NO_GROUND, sayRestsOn } from './grounds.js';
-import { KINDS, type Kind, kindTitle } from './kinds.js';
+import { type Kind, kindTitle } from './kinds.js';
 import type { LinkMap, MappedLink } from './link-map.js';
 import { type LinkPicture, sayStrength } from './link-picture.js';
 
@@ -51,8 +52,10 @@ export function linkItem(knowledge: Knowledge, map: LinkMap, end: 'from' | 'to')
       href: node.href,
       text: `${sentenceCase(sayStrength(mapped))}. ${link.why}`,
       notes: [
-        ...(only === undefined ? [] : [`Only if ${sayCondition(only, knowledge)}.`]),
-        ...(link.unless === undefined ? [] : [`Not if ${sayCondition(link.unless, knowledge)}.`]),
+        ...(only === undefined ? [] : [say('entry.only-if', { condition: sayCondition(only, knowledge) })]),
+        ...(link.unless === undefined
+          ? []
+          : [say('entry.not-if', { condition: sayCondition(link.unless, knowledge) })]),
       ],
       ground: groundOn(knowledge.book, link.basis),
     });
@@ -89,14 +92,17 @@ export function entryPage(
 ): EntryPage {
   const restsOn = sayRestsOn(knowledge.book, parts.bases);
   return {
-    kind: sentenceCase(KINDS[kind].one),
+    kind: say(`knowledge-one.${kind}`),
     label: parts.label,
     lead: parts.lead ?? '',
     listHref: `/knowledge/${kind}`,
     listTitle: kindTitle(kind),
     file: parts.file ?? `${kind}/${id}.yaml`,
     cautions: (parts.cautions ?? []).filter((one) => one !== ''),
-    facts: [...(parts.facts ?? []), ...(restsOn === '' ? [] : [{ term: 'Rests on', text: restsOn }])],
+    facts: [
+      ...(parts.facts ?? []),
+      ...(restsOn === '' ? [] : [{ term: say('entry.rests-on'), text: restsOn }]),
+    ],
     links: parts.links ?? [],
     sections: parts.sections.filter(
       (one) => one.items.length > 0 || one.bars.length > 0 || one.picture !== undefined,

@@ -1,3 +1,6 @@
+import { say } from '../../../language/say.js';
+import { sourceText } from '../../../language/source-text.js';
+import { compareTexts } from '../../../language/words.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import type { EntryPage } from '../../../templates/models.js';
 import type { Citation } from './citations.js';
@@ -14,25 +17,22 @@ export function viewSourceEntry(
   const cited = citations.get(id) ?? [];
   return entryPage('sources', id, knowledge, {
     label: source.cite,
-    lead: source.note ?? '',
+    lead: sourceText(source.note ?? ''),
     file: 'sources',
     bases: [],
     facts: [
-      { term: 'Seen', text: 'read, at least in part' },
-      {
-        term: 'Cited by',
-        text: cited.length === 1 ? 'one statement' : `${cited.length} statements`,
-      },
+      { term: say('entry.seen'), text: say('entry.seen-read') },
+      { term: say('entry.cited-by'), text: say('entry.cited-statements', { n: cited.length }) },
     ],
     links: /^https?:\/\//.test(source.address ?? '')
-      ? [{ href: source.address ?? '', text: 'The writing itself' }]
+      ? [{ href: source.address ?? '', text: say('entry.writing') }]
       : [],
     sections: [
       section(
         'cited',
-        'Where it is cited',
+        say('entry.where-cited'),
         [...cited]
-          .sort((a, b) => a.label.localeCompare(b.label))
+          .sort((a, b) => compareTexts(a.label, b.label))
           .map((one) => item(one.label, { href: one.href, text: one.statement })),
       ),
     ],

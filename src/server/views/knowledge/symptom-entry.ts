@@ -1,3 +1,4 @@
+import { say } from '../../../language/say.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import type { EntryPage } from '../../../templates/models.js';
 import { sayPercent } from '../../words.js';
@@ -14,16 +15,19 @@ export function viewSymptomEntry(id: string, knowledge: Knowledge, map: LinkMap)
     lead: symptom.look,
     facts: [
       {
-        term: 'With no listed cause',
-        text: `seen on ${sayPercent(symptom.leak)} of frames, marked on ${sayPercent(symptom['leak-marked'])}`,
+        term: say('entry.no-listed-cause'),
+        text: say('entry.leak-seen', {
+          seen: sayPercent(symptom.leak),
+          marked: sayPercent(symptom['leak-marked']),
+        }),
       },
     ],
     bases: [symptom.basis, ...[...map.to(id), ...map.from(id)].map(({ link }) => link.basis)],
     sections: [
-      section('from', 'What leads to it', map.to(id).map(linkItem(knowledge, map, 'from')), {
-        drawn: pictureLinks(`What leads to “${symptom.label}”`, id, map, { up: 2, down: 1 }),
+      section('from', say('entry.leads'), map.to(id).map(linkItem(knowledge, map, 'from')), {
+        drawn: pictureLinks(say('entry.leads-of', { label: symptom.label }), id, map, { up: 2, down: 1 }),
       }),
-      section('to', 'What it leads to', map.from(id).map(linkItem(knowledge, map, 'to'))),
+      section('to', say('entry.leads-to'), map.from(id).map(linkItem(knowledge, map, 'to'))),
     ],
   });
 }

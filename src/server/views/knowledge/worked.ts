@@ -1,9 +1,11 @@
+import { say } from '../../../language/say.js';
+import { sourceText } from '../../../language/source-text.js';
 import { readCaseObject } from '../../../rules/case/case-file.js';
 import type { CaseInput, CaseVocabulary } from '../../../rules/case/types.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import type { Vignette } from '../../../rules/knowledge/load-vignettes.js';
 import type { Cause } from '../../../rules/knowledge/schema.js';
-import type { Expectation, Ranked } from '../../../rules/workshop/expectation.js';
+import type { Ranked } from '../../../rules/workshop/expectation.js';
 import type { ExampleResult } from '../../../rules/workshop/run-examples.js';
 import type { Verdict, VignetteResult } from '../../../rules/workshop/run-vignettes.js';
 import type { WorkedCase, WorkedView } from '../../../templates/models.js';
@@ -12,13 +14,6 @@ import { sayPercent } from '../../words.js';
 import { viewGiven } from './given.js';
 import { entryHref } from './kinds.js';
 import { sayMoment } from './state.js';
-
-const EXPECT_WORDS: Record<Expectation, string> = {
-  first: 'must stand first',
-  'first-three': 'must be among the first three',
-  'below-2-percent': 'must stay below 2 %',
-  undecided: 'must be left open, between 2 % and 50 %, with no cause ahead',
-};
 
 /** The examples of a cause, with how they came out once they have been run. */
 export function viewExamples(
@@ -31,9 +26,9 @@ export function viewExamples(
     const reading = readCaseObject(example.given, vocabulary, { partial: true });
     const result = results?.[i];
     return {
-      name: example.name,
+      name: sourceText(example.name),
       ...viewCase(reading.ok ? reading.case : undefined, knowledge),
-      expects: [{ href: '', text: `This cause ${EXPECT_WORDS[example.expect]}.` }],
+      expects: [{ href: '', text: say(`worked.this-${example.expect}`) }],
       outcome:
         result === undefined
           ? undefined
@@ -41,17 +36,22 @@ export function viewExamples(
               passed: result.passed,
               words:
                 result.unreadable.length > 0
-                  ? [`The case cannot be read: ${result.unreadable.join('; ')}.`]
-                  : [`This cause is number ${result.rank} with ${sayPercent(result.probability)}.`],
+                  ? [say('worked.unreadable', { what: sourceText(result.unreadable.join('; ')) })]
+                  : [
+                      say('worked.this-is', {
+                        rank: result.rank,
+                        percent: sayPercent(result.probability),
+                      }),
+                    ],
               leading: viewLeading(result.leading, knowledge),
             },
     };
   });
   return worked(
     'examples',
-    'Examples',
+    say('worked.examples'),
     entryHref('causes', cause.id),
-    'Run the examples now',
+    say('worked.run-examples'),
     cases,
     knowledge,
   );
@@ -64,7 +64,7 @@ export function viewSituation(
   result: VignetteResult | undefined,
 ): WorkedView {
   const one: WorkedCase = {
-    name: 'The case',
+    name: say('worked.the-case'),
     ...viewCase(vignette.case, knowledge),
     expects: expectations(vignette, knowledge),
     outcome:
@@ -78,9 +78,9 @@ export function viewSituation(
   };
   return worked(
     'result',
-    'What must come out, and what does',
+    say('worked.result'),
     entryHref('cases', vignette.id),
-    'Run it now',
+    say('worked.run-it'),
     [one],
     knowledge,
   );
@@ -97,15 +97,19 @@ function worked(
   const ran = cases.flatMap(({ outcome }) => (outcome === undefined ? [] : [outcome]));
   const passed = ran.filter((one) => one.passed).length;
   const all = passed === ran.length;
+  const when = sayMoment(new Date());
+  const { version } = knowledge;
   return {
     id,
     title,
-    button: ran.length > 0 ? 'Run again' : button,
+    button: ran.length > 0 ? say('worked.run-again') : button,
     pageHref,
     summary:
       ran.length === 0
         ? ''
-        : `${all ? (ran.length === 1 ? 'It comes out as it must' : `All ${ran.length} come out as they must`) : `${ran.length - passed} of ${ran.length} ${ran.length - passed === 1 ? 'comes' : 'come'} out otherwise`}. Run ${sayMoment(new Date())} on version ${knowledge.version}.`,
+        : all
+          ? say('worked.all-as-must', { n: ran.length, when, version })
+          : say('worked.otherwise', { n: ran.length - passed, total: ran.length, when, version }),
     passed: all,
     cases,
   };
@@ -130,14 +134,14 @@ function expectations(vignette: Vignette, { book }: Knowledge): WorkedCase['expe
   return [
     ...expect.map(({ cause, is }) => ({
       href: entryHref('causes', cause),
-      text: `“${book.causes.get(cause)?.label ?? cause}” ${EXPECT_WORDS[is]}.`,
+      text: say(`worked.of-${is}`, { cause: book.causes.get(cause)?.label ?? cause }),
     })),
     ...(check === undefined
       ? []
       : [
           {
             href: entryHref('checks', check.id),
-            text: `The check “${book.checks.get(check.id)?.label ?? check.id}” must be among the first three.`,
+            text: say('worked.check-first-three', { check: book.checks.get(check.id)?.label ?? check.id }),
           },
         ]),
     ...(action === undefined
@@ -145,7 +149,9 @@ function expectations(vignette: Vignette, { book }: Knowledge): WorkedCase['expe
       : [
           {
             href: entryHref('actions', action.id),
-            text: `The action “${book.actions.get(action.id)?.label ?? action.id}” must be ${action.is === 'forbidden' ? 'forbidden' : 'among the first three'}.`,
+            text: say(action.is === 'forbidden' ? 'worked.action-forbidden' : 'worked.action-first-three', {
+              action: book.actions.get(action.id)?.label ?? action.id,
+            }),
           },
         ]),
   ];
@@ -153,9 +159,12 @@ function expectations(vignette: Vignette, { book }: Knowledge): WorkedCase['expe
 
 function sayVerdict({ about, id, is, met, rank, probability }: Verdict, { book }: Knowledge): string {
   const entries = { cause: book.causes, check: book.checks, action: book.actions }[about];
-  const label = `“${entries.get(id)?.label ?? id}”`;
-  const mark = met ? '' : ', which it must not be';
-  if (about === 'cause') return `${label} is number ${rank} with ${sayPercent(probability ?? 0)}${mark}.`;
-  if (is === 'forbidden') return `${label} is ${met ? 'forbidden' : 'not forbidden, which it must be'}.`;
-  return `${label} is ${rank === 0 ? 'not listed' : `number ${rank}`}${mark}.`;
+  const label = entries.get(id)?.label ?? id;
+  if (about === 'cause') {
+    const percent = sayPercent(probability ?? 0);
+    return say(met ? 'worked.cause-is' : 'worked.cause-is-not', { label, rank, percent });
+  }
+  if (is === 'forbidden') return say(met ? 'worked.forbidden' : 'worked.forbidden-not', { label });
+  if (rank === 0) return say(met ? 'worked.not-listed' : 'worked.not-listed-not', { label });
+  return say(met ? 'worked.is-number' : 'worked.is-number-not', { label, rank });
 }
