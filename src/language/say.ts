@@ -24,9 +24,9 @@ type Messages = {
 export type MessageKey = keyof Messages;
 /** What a message must be given. */
 export type MessageArguments<Key extends MessageKey> = ArgumentsOf<Messages[Key] & string>;
-type Rest<Key extends MessageKey> = keyof MessageArguments<Key> extends never
-  ? []
-  : [values: MessageArguments<Key>];
+/** Values needed by any of the messages, where a key may be one of several. */
+type Needed<Key extends MessageKey> = Key extends MessageKey ? keyof MessageArguments<Key> : never;
+type Rest<Key extends MessageKey> = [Needed<Key>] extends [never] ? [] : [values: MessageArguments<Key>];
 
 /** Keys of one area, without its name. */
 export type KeysOf<Area extends AreaName> = keyof Areas[Area] & string;
@@ -50,7 +50,7 @@ export function say<Key extends MessageKey>(key: Key, ...[values]: Rest<Key>): s
   return sayLoose(key, values as Readonly<Record<string, string | number>> | undefined);
 }
 
-/** {@link say} for templates, whose keys and values the compiler does not see; a test reads them instead. */
+/** {@link say} for templates alone, whose keys and values the compiler does not see; a test reads them instead. */
 export function sayLoose(key: string, values?: Readonly<Record<string, string | number>>): string {
   const now = language();
   let messages = kept.get(now);
@@ -89,6 +89,27 @@ function textOf(areas: object, key: string): string | undefined {
     ? String(Reflect.get(area, name))
     : undefined;
 }
+
+/**
+ * The word of an area for an id that came with data; undefined where the area has none. For ids the program knows,
+ * `say` with the id in the key lets the compiler see that none is missing.
+ */
+export function wordFor<Area extends AreaName>(
+  area: Needed<`${Area}.${KeysOf<Area>}` & MessageKey> extends never ? Area : never,
+  id: string,
+): string | undefined {
+  const key = `${area}.${id}`;
+  return isMessageKey(key) ? sayLoose(key) : undefined;
+}
+
+/** An id with dots or strokes as part of a key: `rotor.speed` is `rotor-speed` there, `t/m` is `t-m`. */
+export const keyPart = <Id extends string>(id: Id): KeyPart<Id> => id.replace(/[./]/g, '-') as KeyPart<Id>;
+
+type KeyPart<Id extends string> = Id extends `${infer Before}.${infer After}`
+  ? KeyPart<`${Before}-${After}`>
+  : Id extends `${infer Before}/${infer After}`
+    ? KeyPart<`${Before}-${After}`>
+    : Id;
 
 /**
  * Words by id whose texts are messages of one area, read anew each time they are asked for, so that the table may be

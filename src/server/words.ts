@@ -56,13 +56,13 @@ export const WHO_WORDS: Readonly<Record<string, string>> = wordTable('who', [
 ]);
 
 /** Units that are words. */
-const UNIT_MESSAGES: Readonly<Record<string, MessageKey | undefined>> = {
+const UNIT_MESSAGES = {
   '% of set twist': 'unit.of-set-twist',
   points: 'unit.points',
   '% RH': 'unit.rh',
   fibres: 'unit.fibres',
   layers: 'unit.layers',
-};
+} as const satisfies Readonly<Record<string, MessageKey>>;
 
 /** Units as they are written in the trade. */
 export function sayUnit(unit: string): string {
@@ -76,6 +76,6 @@ export function sayUnit(unit: string): string {
     '1': '',
     mic: 'mic (µg/in)',
   };
-  const key = UNIT_MESSAGES[unit];
-  return key === undefined ? (words[unit] ?? unit) : say(key);
+  if (Object.hasOwn(UNIT_MESSAGES, unit)) return say(UNIT_MESSAGES[unit as keyof typeof UNIT_MESSAGES]);
+  return words[unit] ?? unit;
 }

@@ -1,4 +1,4 @@
-import { sayLoose } from '../language/say.js';
+import { say } from '../language/say.js';
 import type { Standing } from './parameters.js';
 import { QUANTITY_FIELDS, type QuantityField } from './state.js';
 
@@ -17,7 +17,7 @@ export interface QuantityInfo {
   readonly worse?: 'low' | 'high' | 'both';
 }
 
-const INFO: Readonly<Record<QuantityField, Omit<QuantityInfo, 'field' | 'label' | 'meaning'>>> = {
+const INFO = {
   twistAlphaE: {
     id: 'twist-multiplier',
     unit: 'alpha-e',
@@ -361,16 +361,16 @@ const INFO: Readonly<Record<QuantityField, Omit<QuantityInfo, 'field' | 'label' 
     standing: 'judgement',
     worse: 'both',
   },
-};
+} as const satisfies Readonly<Record<QuantityField, Omit<QuantityInfo, 'field' | 'label' | 'meaning'>>>;
 
 const infoOf = (field: QuantityField): QuantityInfo => ({
   field,
   ...INFO[field],
   get label() {
-    return sayLoose(`quantity.${INFO[field].id}`);
+    return say(`quantity.${INFO[field].id}`);
   },
   get meaning() {
-    return sayLoose(`quantity.${INFO[field].id}-meaning`);
+    return say(`quantity.${INFO[field].id}-meaning`);
   },
 });
 

@@ -3,7 +3,7 @@ import { foreignSpans, markForeign, unmark } from '../../src/language/foreign.js
 import { preferredLanguage } from '../../src/language/languages.js';
 import type { ArgumentsOf } from '../../src/language/message-arguments.js';
 import { pseudoMessage } from '../../src/language/pseudo.js';
-import { say, sayLoose } from '../../src/language/say.js';
+import { keyPart, say, sayLoose, wordFor } from '../../src/language/say.js';
 import { inLanguage, language } from '../../src/language/scope.js';
 import { inSentence, joinWords, sentenceCase } from '../../src/language/words.js';
 
@@ -41,6 +41,17 @@ describe('messages', () => {
     expect(() => say('shell.no-such')).toThrow();
     // @ts-expect-error there is no such value
     expect(say('shell.since', { when: 'noon', who: 'me' })).toBe('in use since noon.');
+    const one: 'shell.since' | 'scope.position' = 'shell.since' as 'shell.since' | 'scope.position';
+    // @ts-expect-error one of the two needs a value
+    expect(() => say(one)).toThrow('when');
+  });
+
+  it('say words of ids that came with data, and make keys of ids', () => {
+    expect(wordFor('fibre', 'cotton')).toBe('cotton');
+    expect(wordFor('fibre', 'nettle')).toBeUndefined();
+    // @ts-expect-error messages of that area need values
+    expect(wordFor('shell', 'nothing')).toBeUndefined();
+    expect(say(`setup-field.${keyPart('opening-roller.speed')}`)).toBe('Opening-roller speed');
   });
 
   it('are lengthened and bracketed in the language for tests, placeholders apart', () => {

@@ -1,4 +1,4 @@
-import { say, sayLoose } from '../../language/say.js';
+import { say } from '../../language/say.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
 import { fromTurnsPerMetre, toTurnsPerMetre } from '../../spinning/units/twist.js';
 import { TEXTURES } from '../knowledge/end-use-schema.js';
@@ -24,8 +24,8 @@ export interface ChangedSetup {
 }
 
 type SettingName = SetupChange['set'];
-/** A setting that is a number: its field and its name in sentences. */
-const NUMBERS: Readonly<Partial<Record<SettingName, { readonly key: NumberKey }>>> = {
+/** Settings that are numbers, with their fields. */
+const NUMBERS = {
   twist: { key: 'twistPerMetre' },
   'rotor-speed': { key: 'rotorSpeedRpm' },
   'opening-roller': { key: 'openingRollerRpm' },
@@ -35,7 +35,9 @@ const NUMBERS: Readonly<Partial<Record<SettingName, { readonly key: NumberKey }>
   'rotor-diameter': { key: 'rotorDiameterMm' },
   humidity: { key: 'humidityPct' },
   'winding-tension-draft': { key: 'windingTensionDraft' },
-};
+} as const satisfies Readonly<Partial<Record<SettingName, { readonly key: NumberKey }>>>;
+
+const isNumber = (name: SettingName): name is keyof typeof NUMBERS => Object.hasOwn(NUMBERS, name);
 
 /** Changes smaller than this share of a value are no change. */
 const NOTHING = 1e-9;
@@ -69,10 +71,10 @@ export function applyChanges(
 type OneChange = { readonly setup: SpinningSetup; readonly done: string } | { readonly impossible: string };
 
 function applyOne(setup: SpinningSetup, usual: SpinningSetup, change: SetupChange): OneChange {
-  const number = NUMBERS[change.set];
-  if (number !== undefined) {
-    const { key } = number;
-    const words = sayLoose(`changing.${change.set}`);
+  const { set } = change;
+  if (isNumber(set)) {
+    const { key } = NUMBERS[set];
+    const words = say(`changing.${set}`);
     const now = setup[key];
     if ('by-percent' in change) return setNumber(setup, key, words, now * (1 + change['by-percent'] / 100));
     if ('by' in change) return setNumber(setup, key, words, now + change.by);

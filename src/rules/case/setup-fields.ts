@@ -1,5 +1,5 @@
 import { localDecimal } from '../../language/numbers.js';
-import { say, sayLoose } from '../../language/say.js';
+import { keyPart, say } from '../../language/say.js';
 import type {
   Delustrant,
   GrooveWidth,
@@ -74,7 +74,7 @@ export interface WordField {
   readonly words: readonly string[];
 }
 
-const fieldLabel = (path: SetupPath): string => sayLoose(`setup-field.${path.replaceAll('.', '-')}`);
+const fieldLabel = (path: SetupPath): string => say(`setup-field.${keyPart(path)}`);
 
 const quantity = (
   path: SetupPath,

@@ -1,5 +1,5 @@
 import { NOTATION_FIELD, typedNotation, typedNumber, typedNumbers } from '../../language/number-input.js';
-import { say, sayLoose, wordTable } from '../../language/say.js';
+import { keyPart, say, wordTable } from '../../language/say.js';
 import { compareTexts, inSentence } from '../../language/words.js';
 import { PROPERTIES } from '../../rules/case/measured-properties.js';
 import type { CaseInput } from '../../rules/case/types.js';
@@ -222,7 +222,7 @@ const MEASURED_FIELDS = [
 /** Words for a field of a measurement; undefined for a name that is none. */
 function measuredField(name: string): string | undefined {
   const known = MEASURED_FIELDS.find((one) => one === name);
-  return known === undefined ? undefined : sayLoose(`bench.m-${known.replace('.', '-')}`);
+  return known === undefined ? undefined : say(`bench.m-${keyPart(known)}`);
 }
 
 function viewMeasurements(state: BenchState, problems: readonly FieldProblem[]): MeasurementView[] {

@@ -1,6 +1,6 @@
 import { typedNumber } from '../../language/number-input.js';
 import { localDecimal } from '../../language/numbers.js';
-import { say, sayLoose } from '../../language/say.js';
+import { keyPart, say } from '../../language/say.js';
 import { convertQuantity } from '../../spinning/units/conversion.js';
 import type { ConvertPage } from '../../templates/models.js';
 import { sayUnit } from '../words.js';
@@ -9,7 +9,7 @@ import { controlId } from './errors.js';
 
 const COUNTS = ['Ne', 'tex', 'Nm', 'den', 'dtex'] as const;
 const TWISTS = ['alpha-e', 'alpha-m', 'alpha-tex', 't/m', 'tpi'] as const;
-const nameOf = (unit: string) => sayLoose(`convert.${unit.replace('/', '-')}`);
+const nameOf = (unit: (typeof COUNTS | typeof TWISTS)[number]) => say(`convert.${keyPart(unit)}`);
 
 /** The converter: a count in every system, and a twist in every system on that count. */
 export function viewConvert(input: {

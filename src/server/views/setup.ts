@@ -27,7 +27,7 @@ import { viewOptions } from './choices.js';
 import { controlId, errorText, isOnSetupPage, viewErrors } from './errors.js';
 import { setupLabelOf } from './setup-labels.js';
 
-const GROUPS: readonly { readonly title: KeysOf<'setup'>; readonly paths: readonly SetupPath[] }[] = [
+const GROUPS = [
   { title: 'yarn-group', paths: ['count', 'twist', 'end-use'] },
   { title: 'fibre-group', paths: ['fibre', 'recycled', 'delustrant', 'staple', 'fineness'] },
   {
@@ -50,7 +50,7 @@ const GROUPS: readonly { readonly title: KeysOf<'setup'>; readonly paths: readon
     title: 'rest-group',
     paths: ['sliver.count', 'sliver.trash', 'winding.tension-draft', 'room.temperature', 'room.humidity'],
   },
-];
+] as const satisfies readonly { readonly title: KeysOf<'setup'>; readonly paths: readonly SetupPath[] }[];
 
 /** The setup form with what the model computes from it. */
 export function viewSetup(

@@ -1,5 +1,5 @@
 import type { CaseRecord, ComplaintDetail, Entry } from '../../../journal/index.js';
-import { type MessageKey, say, sayLoose } from '../../../language/say.js';
+import { type MessageKey, say } from '../../../language/say.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import { joinWords, sentenceCase } from '../../../rules/words.js';
 import type {
@@ -130,7 +130,7 @@ export function complaintFacts(record: ComplaintDetail, names: Names): FactView[
   return facts;
 }
 
-const TITLES: Readonly<Record<string, MessageKey | undefined>> = {
+const TITLES = {
   logged: 'complaint.step-logged',
   changed: 'complaint.step-changed',
   linked: 'complaint.step-linked',
@@ -144,7 +144,7 @@ const TITLES: Readonly<Record<string, MessageKey | undefined>> = {
   noted: 'record.note',
   'photo-added': 'complaint.step-photo',
   'photo-withdrawn': 'complaint.step-withdrawn',
-};
+} as const satisfies Readonly<Record<string, MessageKey>>;
 
 function viewEntry(entry: Entry, knowledge: Knowledge): StepView {
   const { title, lines } = describeEntry(entry, knowledge);
@@ -185,8 +185,8 @@ function describeEntry(
         .join('; '),
     );
   for (const key of ['text', 'note', 'why', 'missing']) if (text(key) !== '') lines.push(text(key));
-  const title = TITLES[entry.step];
-  return { title: title === undefined ? entry.step : sayLoose(title), lines };
+  const title = TITLES[entry.step as keyof typeof TITLES];
+  return { title: title === undefined ? entry.step : say(title), lines };
 }
 
 /** An entry in one sentence, for telling what somebody else did meanwhile. */

@@ -1,5 +1,5 @@
 import { localDecimal } from '../../../language/numbers.js';
-import { isMessageKey, say } from '../../../language/say.js';
+import { say, wordFor } from '../../../language/say.js';
 import type { CaseInput } from '../../../rules/case/types.js';
 import { caseObject } from '../../../rules/case/write-case.js';
 import type { RuleBook } from '../../../rules/knowledge/knowledge-base.js';
@@ -67,7 +67,4 @@ function sayValue(value: unknown): string {
     .join(', ');
 }
 
-function plain(id: string): string {
-  const key = `measured.${id}`;
-  return isMessageKey(key) ? say(key) : id.replaceAll('-', ' ');
-}
+const plain = (id: string) => wordFor('measured', id) ?? id.replaceAll('-', ' ');

@@ -1,6 +1,6 @@
 import { typedNumber } from '../../../language/number-input.js';
 import { localDecimal } from '../../../language/numbers.js';
-import { isMessageKey, say, sayLoose } from '../../../language/say.js';
+import { say } from '../../../language/say.js';
 import { sourceText } from '../../../language/source-text.js';
 import { optionWord } from '../../../rules/case/option-words.js';
 import { setupField, setupLabel } from '../../../rules/case/setup-fields.js';
@@ -9,7 +9,6 @@ import type { Ranking } from '../../../rules/index.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import { sayChance } from '../../../rules/plans/plan-words.js';
 import { CURVE_SETTINGS, responseCurve } from '../../../rules/plans/response.js';
-import { SETTINGS } from '../../../rules/plans/settings.js';
 import type { WhatIf } from '../../../rules/plans/what-if.js';
 import { sentenceCase } from '../../../rules/words.js';
 import { QUANTITIES } from '../../../spinning/quantities.js';
@@ -95,10 +94,7 @@ const rank = (id: string) => {
   return at < 0 ? FIRST_QUANTITIES.length : at;
 };
 
-const labelOfSetting = (setting: (typeof CURVE_SETTINGS)[number]) =>
-  isMessageKey(`curve-setting.${setting}`)
-    ? sayLoose(`curve-setting.${setting}`)
-    : sourceText(setting === 'rotor-diameter' ? 'rotor diameter' : SETTINGS[setting].label);
+const labelOfSetting = (setting: (typeof CURVE_SETTINGS)[number]) => say(`curve-setting.${setting}`);
 
 function viewField(
   path: (typeof WHAT_IF_PATHS)[number],
