@@ -1,3 +1,7 @@
+import { SOURCE_LANGUAGE } from '../language/languages.js';
+import { inLanguage } from '../language/scope.js';
+import { sourceText } from '../language/source-text.js';
+
 /** What went wrong, for those who must tell cases apart (the server's status codes, the command line's exit codes). */
 export type JournalFault =
   | 'input'
@@ -18,13 +22,30 @@ export type JournalFault =
 /** Raised by the journal; the message says what happened, where, and what to do. */
 export class JournalError extends Error {
   readonly fault: JournalFault;
+  readonly #said: string | (() => string);
 
-  constructor(fault: JournalFault, message: string, options?: ErrorOptions) {
-    super(message, options);
+  /**
+   * @param said what is to be said. Given as a function where it is logged or kept beyond the request: the message is
+   *   then in English, and {@link words} in the language of whoever reads it.
+   */
+  constructor(fault: JournalFault, said: string | (() => string), options?: ErrorOptions) {
+    super(typeof said === 'string' ? said : inLanguage(SOURCE_LANGUAGE, said), options);
     this.name = 'JournalError';
     this.fault = fault;
+    this.#said = said;
+  }
+
+  /** What happened, in the language of the moment where it is given in several. */
+  get words(): string {
+    return typeof this.#said === 'string' ? this.#said : this.#said();
   }
 }
+
+/** What an error of any kind says, in the language of the moment where it can. */
+export const wordsOf = (error: unknown): string =>
+  error instanceof JournalError
+    ? error.words
+    : sourceText(error instanceof Error ? error.message : String(error));
 
 /** Faults of the place where the journal lies rather than of what was asked. */
 const PLACE_FAULTS: readonly JournalFault[] = [

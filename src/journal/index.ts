@@ -135,6 +135,7 @@ export {
   JournalInputError,
   StaleError,
   type StepSince,
+  wordsOf,
 } from './errors.js';
 export { type By, bySchema } from './input.js';
 export { casesOfReplay, type KeptReplay, keepReplay, listReplays } from './knowledge/kept-replays.js';

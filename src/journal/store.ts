@@ -1,5 +1,6 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import type { Kysely, Transaction } from 'kysely';
+import { say } from '../language/say.js';
 import { currentActor } from './acting.js';
 import { addAudit, type NewAudit } from './audit/add-audit.js';
 import type { Connections } from './engines/postgresql.js';
@@ -59,7 +60,7 @@ export function journalOver(store: Store, copyBefore?: string): Journal {
 export function storeOf(journal: Journal): Store {
   const store = stores.get(journal);
   if (store === undefined)
-    throw new JournalError('closed', `The journal at ${journal.place} has been closed.`);
+    throw new JournalError('closed', () => say('away.closed', { place: journal.place }));
   return store;
 }
 

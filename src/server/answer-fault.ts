@@ -15,5 +15,5 @@ export function answerFault(c: Context, site: Site, error: Error): Response | Pr
   if (path === API_BASE || path.startsWith(`${API_BASE}/`)) return answerCallFault(c, site, error);
   if (!isPlaceFault(error)) return answerError(c, site, error);
   site.log(`journal: ${error.message}`);
-  return awayPage(c, site, { kind: 'closed', fault: error.fault, why: error.message });
+  return awayPage(c, site, { kind: 'closed', fault: error.fault, why: () => error.words });
 }

@@ -7,7 +7,7 @@ export const ALLOWED: Readonly<Record<string, readonly string[]>> = {
   spinning: ['language'],
   statistics: ['language'],
   rules: ['language', 'spinning', 'statistics'],
-  journal: ['rules', 'statistics', 'spinning'],
+  journal: ['language', 'rules', 'statistics', 'spinning'],
   server: ['language', 'rules', 'spinning', 'statistics', 'journal', 'templates'],
   templates: ['rules', 'server'],
   cli: ['language', 'rules', 'spinning', 'statistics', 'journal', 'server'],

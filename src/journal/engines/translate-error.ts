@@ -1,25 +1,12 @@
-import { JournalError, type JournalFault } from '../errors.js';
+import { say } from '../../language/say.js';
+import { sourceText } from '../../language/source-text.js';
+import { JournalError } from '../errors.js';
 
-/** Words for the faults of the two engines, with what to do. */
-const WORDS: Partial<Record<JournalFault, (place: string) => string>> = {
-  locked: (place) =>
-    `The journal at ${place} is locked by another program. Close whatever else has it open (a copy tool, a database browser), then try again.`,
-  corrupt: (place) =>
-    `The journal at ${place} is damaged or is no journal. Do not write to it; move it aside and restore the last backup.`,
-  'read-only': (place) =>
-    `The journal at ${place} cannot be written. Give the user that runs Peelpoint the right to write to the file and its folder, or choose another data folder.`,
-  missing: (place) =>
-    `The journal at ${place} cannot be opened. Check that the folder exists, that it is a folder, and that the user that runs Peelpoint may read it and write in it.`,
-  full: (place) =>
-    `The disk that holds the journal at ${place} is full. Nothing was lost; make room and try again.`,
-  disk: (place) =>
-    `The disk that holds the journal at ${place} reported a fault. Nothing acknowledged was lost; see to the disk or network folder, then try again.`,
-  unreachable: (place) =>
-    `The database at ${place} cannot be reached. Check that the server runs, and the address, user and password in DATABASE_URL.`,
-};
+/** Faults of the two engines; what is said of them, and what to do, is in the catalogue. */
+type Told = 'locked' | 'corrupt' | 'read-only' | 'missing' | 'full' | 'disk' | 'unreachable';
 
 /** SQLite result codes (with their extensions) and PostgreSQL SQLSTATEs (or socket errors), by how they begin. */
-const CODES: readonly (readonly [string, JournalFault])[] = [
+const CODES: readonly (readonly [string, Told])[] = [
   ['SQLITE_BUSY', 'locked'],
   ['SQLITE_LOCKED', 'locked'],
   ['SQLITE_CORRUPT', 'corrupt'],
@@ -60,10 +47,13 @@ export function translateError(error: unknown, place: string): unknown {
   if (!(error instanceof Error) || error instanceof JournalError) return error;
   const fault = faultOf(error);
   if (fault === undefined) return error;
-  return new JournalError(fault, `${WORDS[fault]?.(place) ?? ''} (${error.message})`, { cause: error });
+  const { message } = error;
+  return new JournalError(fault, () => `${say(`away.${fault}`, { place })} (${sourceText(message)})`, {
+    cause: error,
+  });
 }
 
-function faultOf(error: Error): JournalFault | undefined {
+function faultOf(error: Error): Told | undefined {
   const code = codeOf(error);
   const known = CODES.find(([start]) => code.startsWith(start));
   if (known !== undefined) return known[1];

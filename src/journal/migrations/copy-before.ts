@@ -1,9 +1,10 @@
 import { open, rename, rm } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import type { Kysely } from 'kysely';
+import { say } from '../../language/say.js';
 import { openSqliteFile } from '../engines/sqlite.js';
 import { codeOf, translateError } from '../engines/translate-error.js';
-import { JournalError } from '../errors.js';
+import { JournalError, wordsOf } from '../errors.js';
 import type { Tables } from '../tables.js';
 import { presentInstant } from '../time.js';
 import { takenSteps } from './migrate.js';
@@ -46,7 +47,7 @@ export async function copyBeforeUpgrade(
     throw told instanceof JournalError || codeOf(told) !== ''
       ? new JournalError(
           told instanceof JournalError ? told.fault : 'disk',
-          `The journal at ${file} is older than the program. Before it is brought up to date a copy is made beside it, and that failed, so nothing was changed: ${told instanceof Error ? told.message : String(told)}`,
+          () => say('away.no-copy', { file, why: wordsOf(told) }),
           { cause: error },
         )
       : told;

@@ -1,4 +1,5 @@
 import { type Kysely, Migrator, sql } from 'kysely';
+import { say } from '../../language/say.js';
 import { JournalError } from '../errors.js';
 import type { Engine } from '../store.js';
 import type { Tables } from '../tables.js';
@@ -59,9 +60,8 @@ async function refuseNewer(db: Kysely<Tables>, engine: Engine, place: string): P
   const known = Object.keys(SCHEMA_STEPS);
   const unknown = (await takenSteps(db, engine)).filter((name) => !known.includes(name));
   if (unknown.length === 0) return;
-  throw new JournalError(
-    'newer',
-    `The journal at ${place} was written by a newer Peelpoint (it has step ${unknown.join(', ')}, this one knows steps up to ${known.at(-1)}). Start the newer program, or restore a backup made by this one.`,
+  throw new JournalError('newer', () =>
+    say('away.newer', { place, steps: unknown.join(', '), known: known.at(-1) ?? '' }),
   );
 }
 

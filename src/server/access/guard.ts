@@ -170,10 +170,10 @@ function isOwn(c: Context, { publicOrigin }: AccessSettings): boolean {
 /** To who is not known, no word of where the journal lies: that stands in the log. */
 const withoutPlace = (state: JournalState, settings: AccessSettings): JournalState =>
   state.kind === 'closed' && settings.openTo === 'nobody'
-    ? { ...state, why: say('access.journal-away') }
+    ? { ...state, why: () => say('access.journal-away') }
     : state;
 
 const journalAway = (state: JournalState): ApiError =>
   state.kind === 'closed'
-    ? new ApiError(503, state.fault, state.why)
+    ? new ApiError(503, state.fault, state.why())
     : new ApiError(503, 'no-journal', 'The server was started without a journal.');

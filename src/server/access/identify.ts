@@ -63,7 +63,7 @@ export function startIdentifying(settings: AccessSettings): {
         return await identify(c, state, takesToken);
       } catch (error) {
         if (!(error instanceof JournalError)) throw error;
-        const closed = { kind: 'closed', fault: error.fault, why: error.message } as const;
+        const closed = { kind: 'closed', fault: error.fault, why: () => error.words } as const;
         // A journal that was not there to be asked a moment ago may hold accounts; one that is gone holds nothing to see.
         const nothingToSee = accounts === 'none' || (accounts === 'unknown' && GONE.includes(error.fault));
         return nothingToSee

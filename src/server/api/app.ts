@@ -102,7 +102,7 @@ async function openFor(site: Site) {
     );
   if (state.kind === 'none')
     throw new ApiError(503, 'no-journal', 'The server was started without a journal.');
-  if (state.kind === 'closed') throw new ApiError(503, state.fault, state.why);
+  if (state.kind === 'closed') throw new ApiError(503, state.fault, state.why());
   const requester = currentRequester();
   if (requester.kind === 'client') return { journal: state.journal, id: requester.id, name: requester.name };
   if (requester.kind === 'person')

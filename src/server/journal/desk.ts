@@ -11,7 +11,7 @@ import {
   readMillZone,
   StaleError,
 } from '../../journal/index.js';
-import { say } from '../../language/say.js';
+import { type KeysOf, say } from '../../language/say.js';
 import { sourceText } from '../../language/source-text.js';
 import type { FormField, JournalHead, StaleView } from '../../templates/journal-models.js';
 import { signedIn } from '../access/requester.js';
@@ -58,31 +58,25 @@ export function atDesk(
 /** The page for what the journal refused or could not do. Throws on what is no error of the journal. */
 export async function answerJournalError(c: Context, site: Site, error: unknown): Promise<Response> {
   if (!(error instanceof JournalError)) throw error;
-  if (error.fault === 'not-found') return errorPage(c, site, 404, '', error.message);
-  if (error instanceof JournalInputError) return errorPage(c, site, 400, '', error.message);
+  if (error.fault === 'not-found') return errorPage(c, site, 404, '', error.words);
+  if (error instanceof JournalInputError) return errorPage(c, site, 400, '', error.words);
   if (!isPlaceFault(error)) throw error;
   site.log(`journal: ${error.message}`);
-  return awayPage(c, site, { kind: 'closed', fault: error.fault, why: error.message });
+  return awayPage(c, site, { kind: 'closed', fault: error.fault, why: () => error.words });
 }
 
 /** Seconds after which a program may try again. */
 const RETRY_AFTER = '5';
 
-const STEPS: Readonly<Partial<Record<JournalFault, readonly string[]>>> = {
-  locked: ['See whether another program has the file open, a backup for example.'],
-  corrupt: [
-    'Move the file aside and restore the last backup: peelpoint restore FILE.',
-    'Keep the damaged file; often most of it can be saved.',
-  ],
-  'read-only': ['Give the account that runs Peelpoint the right to write into the data folder.'],
-  missing: ['Make the folder, or start with --data and the folder that is meant.'],
-  newer: ['Start the newer program, or restore a backup that this one made.'],
-  unreachable: ['See whether the database server runs and whether DATABASE_URL is right.'],
-  disk: [
-    'See whether the disk or the network folder is sound and reachable; its own log says more.',
-    'A copy on another disk can be made from the last backup: peelpoint restore FILE.',
-  ],
-  full: ['Free some space on the disk. Nothing that was acknowledged is lost.'],
+const STEPS: Readonly<Partial<Record<JournalFault, readonly (KeysOf<'away'> & `step-${string}`)[]>>> = {
+  locked: ['step-locked'],
+  corrupt: ['step-corrupt', 'step-corrupt-keep'],
+  'read-only': ['step-read-only'],
+  missing: ['step-missing'],
+  newer: ['step-newer'],
+  unreachable: ['step-unreachable'],
+  disk: ['step-disk', 'step-disk-copy'],
+  full: ['step-full'],
 };
 
 /** The page that stands in when the journal cannot be used. */
@@ -120,17 +114,10 @@ export async function awayPage(
       { title: say('kept.away-title'), section: 'journal' },
       {
         heading: say(none ? 'kept.none' : 'kept.away'),
-        text: none
-          ? say('kept.none-text')
-          : sourceText(
-              `${state.why} The bench works all the same; it is only that nothing can be kept or looked up until this is mended.`,
-            ),
+        text: none ? say('kept.none-text') : say('away.bench-works', { why: state.why() }),
         steps: none
-          ? ['Start it with a data folder: peelpoint serve --data FOLDER.']
-          : [
-              ...(STEPS[state.fault] ?? []),
-              'Then open this page again; the program itself need not be started anew.',
-            ],
+          ? [say('away.start-with-folder')]
+          : [...(STEPS[state.fault] ?? []).map((step) => say(`away.${step}`)), say('away.open-again')],
         percent: '',
         share: 0,
         waiting: false,
@@ -219,15 +206,14 @@ export async function writeSent<T>(
     if (error instanceof JournalInputError)
       return { ok: false, problems: formProblems(error.problems, controls) };
     if (error instanceof JournalError && ['refused', 'not-found'].includes(error.fault))
-      return { ok: false, problems: [{ name: first, message: error.message, allowed: '' }] };
+      return { ok: false, problems: [{ name: first, message: error.words, allowed: '' }] };
     if (error instanceof JournalError && error.fault === 'reused-key')
       return {
         ok: false,
         problems: [
           {
             name: first,
-            message:
-              'This form was sent before, with something else in it. What stands here was not recorded; open the form anew.',
+            message: say('away.sent-before'),
             allowed: '',
           },
         ],
@@ -238,6 +224,6 @@ export async function writeSent<T>(
 
 /** What a stale form shows: that somebody was quicker, and what they did. */
 export const viewStale = (stale: StaleError, since: readonly string[]): StaleView => ({
-  text: `${stale.message}.`,
+  text: `${stale.words}.`,
   since,
 });

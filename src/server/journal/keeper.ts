@@ -8,15 +8,17 @@ import {
   type JournalFault,
   openJournal,
   readMarks,
+  wordsOf,
 } from '../../journal/index.js';
+import { say } from '../../language/say.js';
 
 /** How the journal stands at a moment. */
 export type JournalState =
   | { readonly kind: 'open'; readonly journal: Journal; readonly demo: boolean }
   /** The invented mill is being written into an empty journal. */
   | { readonly kind: 'filling'; readonly progress: FillProgress; readonly journal: Journal }
-  /** It cannot be opened: why, and what to do. */
-  | { readonly kind: 'closed'; readonly fault: JournalFault; readonly why: string }
+  /** It cannot be opened: why, and what to do, in the language of the moment. */
+  | { readonly kind: 'closed'; readonly fault: JournalFault; readonly why: () => string }
   /** The program was started without one. */
   | { readonly kind: 'none' };
 
@@ -99,10 +101,10 @@ export function keepJournal(
     const state: JournalState = {
       kind: 'closed',
       fault: error instanceof JournalError ? error.fault : 'unreachable',
-      why: error instanceof Error ? error.message : String(error),
+      why: () => wordsOf(error),
     };
     failure = { at: performance.now(), state };
-    log(`journal: ${state.why}`);
+    log(`journal: ${sayError(error)}`);
   };
 
   /** Lets go of a journal whose file was taken away or exchanged, so that nothing is written where nobody finds it. */
@@ -115,13 +117,7 @@ export function keepJournal(
     // Those under way finish on the old file first.
     setTimeout(() => void old.close().catch(() => undefined), LET_GO_MS).unref();
     if (standing === 'replaced') log(`journal: another file lies at ${old.place}; it is opened`);
-    else
-      fail(
-        new JournalError(
-          'missing',
-          `The journal at ${old.place} was removed or moved while Peelpoint was running. Put it back, or restore the last backup; nothing is recorded until then.`,
-        ),
-      );
+    else fail(new JournalError('missing', () => say('away.removed', { place: old.place })));
   };
   /** Once it was there, an empty one must not silently take its place. */
   const isGone = (): boolean =>

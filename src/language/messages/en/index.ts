@@ -4,11 +4,14 @@ import { answer } from './answer.js';
 import { assumed } from './assumed.js';
 import { audit } from './audit.js';
 import { auditWay } from './audit-way.js';
+import { away } from './away.js';
 import { bench } from './bench.js';
 import { butFor } from './but-for.js';
 import { card } from './card.js';
 import { change, level, onset, part, partResult, scope, stop } from './case.js';
+import { caseAgain } from './case-again.js';
 import { caseFile } from './case-file.js';
+import { caseSheet } from './case-sheet.js';
 import { caseState } from './case-state.js';
 import { cause } from './cause.js';
 import { chance } from './chance.js';
@@ -188,6 +191,9 @@ export const ENGLISH = {
   'yarn-path': yarnPath,
   learning,
   versions,
+  'case-sheet': caseSheet,
+  'case-again': caseAgain,
+  away,
   condition,
   'compared-setting': comparedSetting,
   'computed-fact': computedFact,

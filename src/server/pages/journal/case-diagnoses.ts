@@ -1,5 +1,7 @@
 import { type Context, Hono } from 'hono';
 import { findCase, findDiagnosis, recordDiagnosis, type StaleError } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
+import { sourceText } from '../../../language/source-text.js';
 import { caseObject, writeCase } from '../../../rules/case/write-case.js';
 import type { AgainPage } from '../../../templates/journal-models.js';
 import {
@@ -56,7 +58,7 @@ export function caseDiagnosisPages(site: Site): Hono {
     const page: AgainPage = {
       head: viewHead(desk, '/cases'),
       backHref: `/cases/${record.id}`,
-      heading: 'The same case on today’s rules',
+      heading: say('case-again.heading'),
       lead: now.summary,
       stale:
         sent?.stale === undefined
@@ -67,50 +69,55 @@ export function caseDiagnosisPages(site: Site): Hono {
             ),
       notes: [
         same
-          ? 'The knowledge is the same as then.'
-          : `The knowledge has changed: then ${kept.knowledgeVersion.slice(0, 12)}, now ${now.knowledgeVersion.slice(0, 12)}.`,
-        ...(found > foundThen
-          ? [
-              `${found - foundThen} ${found - foundThen === 1 ? 'finding' : 'findings'} recorded since then ${found - foundThen === 1 ? 'is' : 'are'} weighed as well.`,
-            ]
-          : []),
-        ...(leftOut.length === 0
-          ? []
-          : [
-              `Today’s rules no longer know these parts of the case, which are left out: ${leftOut.join(', ')}.`,
-            ]),
+          ? say('case-again.same-knowledge')
+          : say('case-again.changed-knowledge', {
+              before: kept.knowledgeVersion.slice(0, 12),
+              today: now.knowledgeVersion.slice(0, 12),
+            }),
+        ...(found > foundThen ? [say('case-again.more-findings', { n: found - foundThen })] : []),
+        ...(leftOut.length === 0 ? [] : [say('case-again.left-out', { parts: leftOut.join(', ') })]),
         ...(root == null
           ? []
           : [
-              `The root cause, ${causeName(knowledge, root)}, stood in place ${placeThen.get(root) ?? '–'} then and stands in place ${now.causes.findIndex((cause) => cause.id === root) + 1 || '–'} now.`,
+              say('case-again.root-cause', {
+                cause: causeName(knowledge, root),
+                before: placeThen.get(root) ?? '–',
+                today: now.causes.findIndex((cause) => cause.id === root) + 1 || '–',
+              }),
             ]),
       ],
       table: viewTable(
         'compared',
-        'Chances then and now',
-        ['Cause', '#Then', '#Now', '#Place then', '#Place now'],
+        say('case-again.compared'),
+        [
+          say('case-again.cause'),
+          `#${say('case-again.chance-then')}`,
+          `#${say('case-again.chance-now')}`,
+          `#${say('case-again.place-then')}`,
+          `#${say('case-again.place-now')}`,
+        ],
         rows.slice(0, 20).map((cause) => [
           {
             text: cause.label,
             href: `/cause/${cause.id}${benchQuery(input, site.mill, record)}`,
-            note: cause.id === root ? 'the root cause' : '',
+            note: cause.id === root ? say('case-again.the-root-cause') : '',
           },
           then.has(cause.id) ? sayPercent(then.get(cause.id) ?? 0) : '–',
           sayPercent(cause.probability),
           String(placeThen.get(cause.id) ?? '–'),
           String(now.causes.indexOf(cause) + 1),
         ]),
-        'No cause comes above 2 %.',
+        say('case-again.none'),
       ),
       form: viewForm(
         `/cases/${record.id}/again`,
-        'Keep this diagnosis with the case',
+        say('case-again.keep'),
         record.state === 'closed'
           ? []
           : [
               make.hidden('seen', String(record.version)),
               make.hidden('key', newKey()),
-              make.text('who', 'Your name', { value: desk.who, autocomplete: 'name' }),
+              make.text('who', say('record.your-name'), { value: desk.who, autocomplete: 'name' }),
             ],
         problems,
       ),
@@ -135,26 +142,33 @@ export function caseDiagnosisPages(site: Site): Hono {
         return c.html(
           site.page(
             'journal-diagnosis',
-            { title: `Diagnosis ${kept.number} of case ${record.number}`, section: 'journal' },
+            {
+              title: say('case-again.diagnosis-of', { number: kept.number, case: record.number }),
+              section: 'journal',
+            },
             {
               head: viewHead(desk, '/cases'),
               backHref: `/cases/${record.id}`,
-              backText: `Case ${record.number}: ${record.title}`,
-              heading: `Diagnosis ${kept.number}`,
-              when: `As it was said on ${sayMoment(kept.at)}, kept by ${kept.who}; knowledge ${kept.knowledgeVersion.slice(0, 12)}.`,
-              summary: asRanking(kept.diagnosis)?.summary ?? '',
+              backText: say('record.case-title', { number: record.number, title: record.title }),
+              heading: say('case-again.diagnosis', { number: kept.number }),
+              when: say('case-again.as-said', {
+                when: sayMoment(kept.at),
+                who: kept.who,
+                version: kept.knowledgeVersion.slice(0, 12),
+              }),
+              summary: sourceText(asRanking(kept.diagnosis)?.summary ?? ''),
               causes: causes.slice(0, CAUSES_SHOWN),
               table: viewTable(
                 'ranked',
-                'All causes with their chances',
-                ['Cause', '#Chance'],
+                say('kept.all-chances'),
+                [say('case-again.cause'), `#${say('case-again.chance')}`],
                 kept.ranked
                   .filter(([, probability]) => probability >= 0.001)
                   .map(([id, probability]) => [causeName(knowledge, id), sayPercent(probability)]),
-                'None.',
+                say('case-again.no-ranking'),
               ),
-              checks: full?.checks.slice(0, 6).map((check) => check.ask) ?? [],
-              actions: full?.actions.slice(0, 6).map((action) => action.label) ?? [],
+              checks: full?.checks.slice(0, 6).map((check) => sourceText(check.ask)) ?? [],
+              actions: full?.actions.slice(0, 6).map((action) => sourceText(action.label)) ?? [],
               input: input === undefined ? JSON.stringify(kept.input, null, 2) : writeCase(input),
               benchHref: bench,
               replayHref: `/training/replay?kept=${record.id}.${kept.number}`,
@@ -176,10 +190,10 @@ export function caseDiagnosisPages(site: Site): Hono {
         const { case: input } = readKept(inputWithFindings(kept, record), site.vocabulary);
         if (input === undefined) return c.notFound();
         const reader = readTyped(typed);
-        reader.needed('who', 'Your name');
+        reader.needed('who', say('record.your-name'));
         const seen = Number(typed.get('seen')?.at(-1) ?? 0);
         const written = await writeSent(
-          [startFields(typed, []).text('who', 'Your name')],
+          [startFields(typed, []).text('who', say('record.your-name'))],
           reader.problems,
           async () =>
             recordDiagnosis(

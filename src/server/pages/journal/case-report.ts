@@ -1,5 +1,7 @@
 import { Hono } from 'hono';
 import { findCase } from '../../../journal/index.js';
+import { say } from '../../../language/say.js';
+import { sourceText } from '../../../language/source-text.js';
 import { joinWords, LEVEL_WORDS, ONSET_WORDS, SCOPE_WORDS, sentenceCase } from '../../../rules/words.js';
 import { atDesk, pathPart } from '../../journal/desk.js';
 import { asRanking, readKept } from '../../journal/kept-case.js';
@@ -37,24 +39,28 @@ export function caseReportPages(site: Site): Hono {
       return c.html(
         site.page(
           'journal-sheet',
-          { title: `Report on case ${record.number}`, section: 'journal' },
+          { title: say('case-sheet.title', { number: record.number }), section: 'journal' },
           {
             backHref: `/cases/${record.id}`,
-            backText: 'Back to the case',
+            backText: say('case-sheet.back'),
             demo: desk.demo,
             heading: record.title,
-            top: [`Case report ${record.number} · printed ${sayDay(new Date().toISOString())}`],
+            top: [say('case-sheet.top', { number: record.number, day: sayDay(new Date().toISOString()) })],
             facts: caseFacts(record, await loadNames(desk.journal)),
             sections: [
               ...(signs.length === 0
                 ? []
                 : [
                     {
-                      title: 'What was seen',
+                      title: say('case-sheet.seen'),
                       lines: [
-                        `${signs.join('; ')}.`,
-                        ...(circumstances.length === 0 ? [] : [`${sentenceCase(joinWords(circumstances))}.`]),
-                        ...(input === undefined ? [] : [`Setup: ${describeSetup(input.given)}.`]),
+                        say('case-sheet.sentence', { text: signs.join('; ') }),
+                        ...(circumstances.length === 0
+                          ? []
+                          : [say('case-sheet.sentence', { text: sentenceCase(joinWords(circumstances)) })]),
+                        ...(input === undefined
+                          ? []
+                          : [say('case-sheet.setup', { setup: describeSetup(input.given) })]),
                       ],
                       table: undefined,
                     },
@@ -63,12 +69,14 @@ export function caseReportPages(site: Site): Hono {
                 ? []
                 : [
                     {
-                      title: 'What the bench said',
-                      lines: [asRanking(kept.diagnosis)?.summary ?? ''].filter((line) => line !== ''),
+                      title: say('case-sheet.said'),
+                      lines: [sourceText(asRanking(kept.diagnosis)?.summary ?? '')].filter(
+                        (line) => line !== '',
+                      ),
                       table: viewTable(
                         'causes',
-                        'First causes',
-                        ['Cause', '#Chance'],
+                        say('case-sheet.first-causes'),
+                        [say('case-sheet.cause'), `#${say('case-sheet.chance')}`],
                         kept.ranked
                           .slice(0, 4)
                           .map(([id, probability]) => [causeName(knowledge, id), sayPercent(probability)]),
@@ -77,37 +85,40 @@ export function caseReportPages(site: Site): Hono {
                     },
                   ]),
               {
-                title: 'What was done',
+                title: say('case-sheet.done'),
                 lines: [],
                 table: viewTable(
                   'steps',
-                  'Steps',
-                  ['Step', 'When', 'Who'],
+                  say('case-sheet.steps'),
+                  [say('case-sheet.step'), say('case-sheet.when'), say('case-sheet.who')],
                   done.map((step) => {
                     const { title, lines } = describeStep(step.data, knowledge);
                     return [{ text: title, note: lines.join(' ') }, sayMoment(step.at), step.who];
                   }),
-                  'Nothing has been recorded yet.',
+                  say('case-sheet.nothing-done'),
                 ),
               },
               {
-                title: closure === null ? 'Not closed yet' : 'Result',
+                title: say(closure === null ? 'case-sheet.not-closed' : 'case-sheet.result'),
                 lines:
                   closure === null
                     ? []
                     : [
                         closure.cause === null
-                          ? 'No cause was found.'
-                          : `Root cause: ${causeName(knowledge, closure.cause)} (${closure.how === null ? '' : HOW_WORDS[closure.how]}).`,
+                          ? say('case-sheet.no-cause')
+                          : say('case-sheet.root-cause', {
+                              cause: causeName(knowledge, closure.cause),
+                              how: closure.how === null ? '' : HOW_WORDS[closure.how],
+                            }),
                         ...(closure.symptomGone === null
                           ? []
-                          : [closure.symptomGone ? 'The trouble is gone.' : 'The trouble was still there.']),
+                          : [say(closure.symptomGone ? 'case-sheet.gone' : 'case-sheet.was-there')]),
                         ...(closure.note === '' ? [] : [closure.note]),
                       ],
                 table: undefined,
               },
             ],
-            signatures: ['Shift', 'Quality'],
+            signatures: [say('case-sheet.shift'), say('case-sheet.quality')],
           },
         ),
       );
