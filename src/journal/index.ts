@@ -172,7 +172,8 @@ export {
 export type { BatchReceipt } from './machine/batches.js';
 export { countBreaksByHour, countBreaksByPosition } from './machine/break-counts.js';
 export { type BreakEvent, breakEventsSchema, MOST_EVENTS, recordBreaks } from './machine/break-events.js';
-export { countByFrame, countFrameDays, type FrameDay, type FrameRate } from './machine/frame-days.js';
+export { countFrameDays, type FrameDay } from './machine/frame-days.js';
+export { countByFrame, type FrameRate } from './machine/frame-rates.js';
 export type { Period } from './machine/period.js';
 export { type RunInput, recordRuns, runSchema } from './machine/runs.js';
 export { isEmptyJournal, type JournalMarks, readMarks } from './meta.js';

@@ -255,6 +255,13 @@ interface BreakDaysTable {
   breaks: number;
 }
 
+interface BreakTotalsTable {
+  frame: string;
+  /** UTC day. */
+  day: string;
+  breaks: number;
+}
+
 interface BreakQuartersTable {
   frame: string;
   /** Quarters of an hour since 1970, UTC. */
@@ -492,6 +499,7 @@ export interface Tables {
   break_events: BreakEventsTable;
   break_days: BreakDaysTable;
   break_quarters: BreakQuartersTable;
+  break_totals: BreakTotalsTable;
   runs: RunsTable;
   running_days: RunningDaysTable;
   knowledge_versions: KnowledgeVersionsTable;
@@ -534,6 +542,7 @@ export const TABLE_KEYS: { readonly [T in keyof Tables]: readonly (keyof Tables[
   break_events: ['frame', 'at', 'position'],
   break_days: ['frame', 'day', 'position'],
   break_quarters: ['frame', 'quarter'],
+  break_totals: ['frame', 'day'],
   runs: ['frame', 'from_at'],
   running_days: ['frame', 'day'],
   knowledge_versions: ['id'],

@@ -1,9 +1,9 @@
 import { sql } from 'kysely';
 import { type Journal, read } from '../store.js';
-import { dayOf, dayStart, nextDayStart } from '../time.js';
+import { dayOf } from '../time.js';
 import { steadyStretches } from '../zone/mill-time.js';
 import { readMillZone } from '../zone/mill-zone.js';
-import { type Period, readPeriod } from './period.js';
+import { type Period, readPeriod, wholeDays } from './period.js';
 import { QUARTER, quarterOf, startOfQuarter } from './quarters.js';
 
 /**
@@ -16,12 +16,11 @@ export async function countBreaksByPosition(
   period: Period,
 ): Promise<{ readonly position: number; readonly breaks: number }[]> {
   return read(journal, async (db) => {
-    const { from, until } = readPeriod(period);
     const counts = new Map<number, number>();
     const add = (rows: readonly { position: number; breaks: number }[]) => {
       for (const { position, breaks } of rows) counts.set(position, (counts.get(position) ?? 0) + breaks);
     };
-    const whole = wholeDays(from, until);
+    const { whole, edges } = wholeDays(readPeriod(period));
     if (whole !== undefined) {
       add(
         await db
@@ -35,7 +34,7 @@ export async function countBreaksByPosition(
           .execute(),
       );
     }
-    for (const edge of edges(from, until, whole))
+    for (const edge of edges)
       add(
         await db
           .selectFrom('break_events')
@@ -95,21 +94,3 @@ const hourStart = (instant: string, shift: number): number =>
   Math.floor((quarterOf(instant) + shift) / 4) * 4 - shift;
 const hourEnd = (instant: string, shift: number): number =>
   Math.ceil((Math.ceil(Date.parse(instant) / QUARTER) + shift) / 4) * 4 - shift;
-
-/** The whole UTC days within a period, if any. */
-function wholeDays(from: string, until: string): Period | undefined {
-  const start = nextDayStart(from);
-  const end = dayStart(until);
-  return start < end ? { from: start, until: end } : undefined;
-}
-
-function edges(from: string, until: string, whole: Period | undefined): Period[] {
-  const parts =
-    whole === undefined
-      ? [{ from, until }]
-      : [
-          { from, until: whole.from },
-          { from: whole.until, until },
-        ];
-  return parts.filter((part) => part.from < part.until);
-}

@@ -96,6 +96,7 @@ const badEvent = (n: number, field: string, value: unknown, allowed: string): Jo
 async function addToSums(trx: Transaction<Tables>, fresh: readonly Tables['break_events'][]): Promise<void> {
   const days = new Map<string, Tables['break_days']>();
   const quarters = new Map<string, Tables['break_quarters']>();
+  const totals = new Map<string, Tables['break_totals']>();
   for (const { frame, at, position } of fresh) {
     const day = dayOf(at);
     const dayKey = `${frame} ${day} ${String(position).padStart(5, '0')}`;
@@ -105,10 +106,13 @@ async function addToSums(trx: Transaction<Tables>, fresh: readonly Tables['break
     const quarterKey = `${frame} ${String(quarter).padStart(9, '0')}`;
     const inQuarter = quarters.get(quarterKey);
     quarters.set(quarterKey, { frame, quarter, breaks: (inQuarter?.breaks ?? 0) + 1 });
+    const totalKey = `${frame} ${day}`;
+    totals.set(totalKey, { frame, day, breaks: (totals.get(totalKey)?.breaks ?? 0) + 1 });
   }
   const sorted = <V>(map: Map<string, V>) => [...map].sort(([a], [b]) => compare(a, b)).map(([, row]) => row);
   const dayRows = sorted(days);
   const quarterRows = sorted(quarters);
+  const totalRows = sorted(totals);
   if (quarterRows.length > 0)
     await trx
       .insertInto('break_quarters')
@@ -117,6 +121,16 @@ async function addToSums(trx: Transaction<Tables>, fresh: readonly Tables['break
         conflict
           .columns(['frame', 'quarter'])
           .doUpdateSet((eb) => ({ breaks: eb('break_quarters.breaks', '+', eb.ref('excluded.breaks')) })),
+      )
+      .execute();
+  if (totalRows.length > 0)
+    await trx
+      .insertInto('break_totals')
+      .values(totalRows)
+      .onConflict((conflict) =>
+        conflict
+          .columns(['frame', 'day'])
+          .doUpdateSet((eb) => ({ breaks: eb('break_totals.breaks', '+', eb.ref('excluded.breaks')) })),
       )
       .execute();
   if (dayRows.length > 0)

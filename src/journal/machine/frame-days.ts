@@ -4,8 +4,8 @@ import type { Tables } from '../tables.js';
 import { daysOf, type MillDay } from '../zone/mill-time.js';
 import { readMillZone } from '../zone/mill-zone.js';
 import { cutPeriod, hoursWithin, type Period, readPeriod } from './period.js';
-import { breaksByDay, countBreaks } from './quarters.js';
-import { loadWatchedRuns, type Run } from './watched-runs.js';
+import { breaksByDay } from './quarters.js';
+import { loadWatchedRuns, NO_RUNS, type Run } from './watched-runs.js';
 
 /** One day of a frame: breaks and running time. */
 export interface FrameDay {
@@ -50,8 +50,7 @@ export async function loadFrameDays(
     days.set(day, known);
     return known;
   };
-  for (const [day, breaks] of await breaksByDay(db, frame, wide, zone)) at(day).events += breaks;
-  const { runs, reported, reportedTimes } = await loadWatchedRuns(db, frame, wide);
+  const { runs, reported, reportedTimes } = (await loadWatchedRuns(db, [frame], wide)).get(frame) ?? NO_RUNS;
   for (const run of runs) {
     for (const { slot, share } of sharesOf(run, slots)) at(slot.day).rotorHours += run.rotorHours * share;
     const begun = run.breaks === null ? undefined : slots.find((slot) => within(run.from, slot));
@@ -64,11 +63,21 @@ export async function loadFrameDays(
   }
   for (const run of reported)
     for (const { slot, share } of sharesOf(run, slots)) at(slot.day).rateRotorHours += run.rotorHours * share;
+  // Each break is counted once: those in the reported times, then those between them.
+  let from = wide.from;
   for (const time of reportedTimes) {
     const inside = cutPeriod(time, wide);
     if (inside === undefined) continue;
-    for (const [day, breaks] of await breaksByDay(db, frame, inside, zone)) at(day).rateBreaks += breaks;
+    for (const [day, breaks] of await breaksByDay(db, frame, inside, zone)) {
+      at(day).events += breaks;
+      at(day).rateBreaks += breaks;
+    }
+    for (const [day, breaks] of await breaksByDay(db, frame, { from, until: inside.from }, zone))
+      at(day).events += breaks;
+    from = inside.until;
   }
+  for (const [day, breaks] of await breaksByDay(db, frame, { from, until: wide.until }, zone))
+    at(day).events += breaks;
   return [...days.values()].sort((a, b) => (a.day < b.day ? -1 : 1));
 }
 
@@ -99,54 +108,4 @@ function sharesOf(run: Run, slots: readonly MillDay[]): { readonly slot: MillDay
     if (share > 0) shares.push({ slot, share });
   }
   return shares;
-}
-
-/** Breaks and the rotor-hours over which they were noticed, for a rate and its comparison. */
-export interface FrameRate {
-  readonly frame: string;
-  readonly count: number;
-  readonly rotorHours: number;
-  /** What the breaks come from: single events, counts of whole runs, or some of each. */
-  readonly source: 'events' | 'counts' | 'both';
-}
-
-/**
- * Breaks and rotor-hours of every frame in a period, frames without hours left out. Only hours in which breaks were
- * noticed stand against them: runs with a count that began in the period, whole, and of the runs in which breaks were
- * reported one by one the share within the period, with the events that fell in it.
- */
-export async function countByFrame(journal: Journal, period: Period): Promise<FrameRate[]> {
-  const wanted = readPeriod(period);
-  return read(journal, async (db) => {
-    const frames = await db.selectFrom('frames').select('id').orderBy('id').execute();
-    const rates: FrameRate[] = [];
-    for (const { id } of frames) {
-      const rate = await loadFrameRate(db, id, wanted);
-      if (rate !== undefined) rates.push(rate);
-    }
-    return rates;
-  });
-}
-
-async function loadFrameRate(
-  db: Kysely<Tables>,
-  frame: string,
-  period: Period,
-): Promise<FrameRate | undefined> {
-  const { runs, reported, reportedTimes } = await loadWatchedRuns(db, frame, period);
-  const counted = runs.filter((run) => run.breaks !== null && within(run.from, period));
-  let count = counted.reduce((sum, run) => sum + (run.breaks ?? 0), 0);
-  const countedHours = counted.reduce((sum, run) => sum + run.rotorHours, 0);
-  const reportedHours = reported.reduce(
-    (sum, run) => sum + (run.rotorHours * hoursWithin(run, period)) / hoursWithin(run, run),
-    0,
-  );
-  for (const time of reportedTimes) {
-    const inside = cutPeriod(time, period);
-    if (inside !== undefined) count += await countBreaks(db, frame, inside);
-  }
-  const rotorHours = countedHours + reportedHours;
-  if (!(rotorHours > 0)) return undefined;
-  const source = countedHours === 0 ? 'events' : reportedHours === 0 ? 'counts' : 'both';
-  return { frame, count, rotorHours, source };
 }

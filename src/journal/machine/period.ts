@@ -1,4 +1,5 @@
 import { readInstant } from '../input.js';
+import { dayStart, nextDayStart } from '../time.js';
 
 /** A stretch of time: from (included) to until (excluded), ISO 8601. */
 export interface Period {
@@ -36,4 +37,19 @@ export function cutPeriod(one: Period, other: Period): Period | undefined {
   if (other.from > from) from = other.from;
   if (other.until < until) until = other.until;
   return from < until ? { from, until } : undefined;
+}
+
+/** The whole UTC days within a period, if any, and what is left at its ends. */
+export function wholeDays({ from, until }: Period): {
+  readonly whole: Period | undefined;
+  readonly edges: readonly Period[];
+} {
+  const first = nextDayStart(from);
+  const end = dayStart(until);
+  if (first >= end) return { whole: undefined, edges: from < until ? [{ from, until }] : [] };
+  const edges = [
+    { from, until: first },
+    { from: end, until },
+  ];
+  return { whole: { from: first, until: end }, edges: edges.filter((edge) => edge.from < edge.until) };
 }

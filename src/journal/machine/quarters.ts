@@ -14,7 +14,7 @@ export const quarterOf = (instant: string): number => Math.floor(Date.parse(inst
 export const startOfQuarter = (quarter: number): string => new Date(quarter * QUARTER).toISOString();
 
 /** The whole quarters of an hour within a period, if any, and what is left at its ends. */
-function splitPeriod({ from, until }: Period): {
+export function splitPeriod({ from, until }: Period): {
   readonly whole: { readonly first: number; readonly end: number } | undefined;
   readonly edges: readonly Period[];
 } {
@@ -42,7 +42,7 @@ export async function breaksByDay(
   const add = (day: string, breaks: number) => days.set(day, (days.get(day) ?? 0) + breaks);
   const { whole, edges } = splitPeriod(period);
   for (const edge of edges) {
-    const events = await eventsIn(db, frame, edge).select('at').execute();
+    const events = await eventsIn(db, [frame], edge).select('at').execute();
     for (const { at } of events) add(dayIn(at, zone), 1);
   }
   if (whole === undefined) return days;
@@ -50,7 +50,7 @@ export async function breaksByDay(
   for (const stretch of steadyStretches(inside, zone)) {
     const ahead = Math.round(stretch.offsetMinutes / 15);
     const day = sql<number>`(quarter + ${sql.lit(ahead)}) / ${sql.lit(QUARTERS_OF_DAY)}`;
-    const rows = await quartersIn(db, frame, quarterOf(stretch.from), quarterOf(stretch.until))
+    const rows = await quartersIn(db, [frame], quarterOf(stretch.from), quarterOf(stretch.until))
       .select((eb) => [day.as('day'), eb.fn.sum<number>('breaks').as('breaks')])
       .groupBy(day)
       .execute();
@@ -59,29 +59,14 @@ export async function breaksByDay(
   return days;
 }
 
-/** Breaks of a frame in a period, exact to the millisecond. */
-export async function countBreaks(db: Kysely<Tables>, frame: string, period: Period): Promise<number> {
-  const { whole, edges } = splitPeriod(period);
-  let sum = 0;
-  for (const edge of edges) {
-    const { breaks } = await eventsIn(db, frame, edge)
-      .select((eb) => eb.fn.countAll<number>().as('breaks'))
-      .executeTakeFirstOrThrow();
-    sum += breaks;
-  }
-  if (whole === undefined) return sum;
-  const { breaks } = await quartersIn(db, frame, whole.first, whole.end)
-    .select((eb) => eb.fn.sum<number | null>('breaks').as('breaks'))
-    .executeTakeFirstOrThrow();
-  return sum + (breaks ?? 0);
-}
+/** Events of frames in a period. */
+export const eventsIn = (db: Kysely<Tables>, frames: readonly string[], { from, until }: Period) =>
+  db.selectFrom('break_events').where('frame', 'in', frames).where('at', '>=', from).where('at', '<', until);
 
-const eventsIn = (db: Kysely<Tables>, frame: string, { from, until }: Period) =>
-  db.selectFrom('break_events').where('frame', '=', frame).where('at', '>=', from).where('at', '<', until);
-
-const quartersIn = (db: Kysely<Tables>, frame: string, first: number, end: number) =>
+/** Sums of frames by quarter of an hour. */
+export const quartersIn = (db: Kysely<Tables>, frames: readonly string[], first: number, end: number) =>
   db
     .selectFrom('break_quarters')
-    .where('frame', '=', frame)
+    .where('frame', 'in', frames)
     .where('quarter', '>=', first)
     .where('quarter', '<', end);

@@ -1,4 +1,4 @@
-import type { Kysely } from 'kysely';
+import type { ExpressionBuilder, Kysely } from 'kysely';
 import type { Tables } from '../tables.js';
 import { mergePeriods, type Period } from './period.js';
 
@@ -19,52 +19,66 @@ export interface WatchedRuns {
   readonly reportedTimes: readonly Period[];
 }
 
+/** Of a frame that never ran. */
+export const NO_RUNS: WatchedRuns = { runs: [], reported: [], reportedTimes: [] };
+
 /** A run is at most this long, so one that touches a period begins at most so long before it. */
 const LONGEST_RUN = 31 * 86_400_000;
 
 /**
- * The runs of a frame that touch a period. A run without a count is held against the events; but a frame that does not
+ * The runs of frames that touch a period. A run without a count is held against the events; but a frame that does not
  * report events, not yet or no longer, is not one without breaks: its runs count from the one in which the first known
  * event lies to the one with the last.
+ * @returns by frame, those without runs too
  */
 export async function loadWatchedRuns(
   db: Kysely<Tables>,
-  frame: string,
+  frames: readonly string[],
   period: Period,
-): Promise<WatchedRuns> {
+): Promise<Map<string, WatchedRuns>> {
+  if (frames.length === 0) return new Map();
   const rows = await db
     .selectFrom('runs')
-    .select(['from_at', 'until_at', 'rotor_hours', 'breaks'])
-    .where('frame', '=', frame)
+    .select(['frame', 'from_at', 'until_at', 'rotor_hours', 'breaks'])
+    .where('frame', 'in', frames)
     .where('from_at', '>', new Date(Date.parse(period.from) - LONGEST_RUN).toISOString())
     .where('from_at', '<', period.until)
     .where('until_at', '>', period.from)
+    .orderBy('frame')
     .orderBy('from_at')
     .execute();
-  const runs = rows.map(
-    (row): Run => ({
+  const runs = new Map<string, Run[]>(frames.map((frame) => [frame, []]));
+  for (const row of rows)
+    runs.get(row.frame)?.push({
       from: row.from_at,
       until: row.until_at,
       rotorHours: row.rotor_hours,
       breaks: row.breaks,
+    });
+  // Both ends are found without reading what lies between.
+  const ends = await db
+    .selectFrom('frames')
+    .select((eb) => ['id', firstEvent(eb, 'asc').as('first'), firstEvent(eb, 'desc').as('last')])
+    .where('id', 'in', frames)
+    .execute();
+  const endsOf = new Map(ends.map((row) => [row.id, row]));
+  return new Map(
+    [...runs].map(([frame, ofFrame]) => {
+      const { first = null, last = null } = endsOf.get(frame) ?? {};
+      const reported =
+        first === null || last === null
+          ? []
+          : ofFrame.filter((run) => run.breaks === null && run.until > first && run.from <= last);
+      return [frame, { runs: ofFrame, reported, reportedTimes: mergePeriods(reported) }];
     }),
   );
-  // One question for each end: both are then found without reading what lies between.
-  const end = async (direction: 'asc' | 'desc') =>
-    (
-      await db
-        .selectFrom('break_events')
-        .select('at')
-        .where('frame', '=', frame)
-        .orderBy('at', direction)
-        .limit(1)
-        .executeTakeFirst()
-    )?.at;
-  const first = await end('asc');
-  const last = await end('desc');
-  const reported =
-    first === undefined || last === undefined
-      ? []
-      : runs.filter((run) => run.breaks === null && run.until > first && run.from <= last);
-  return { runs, reported, reportedTimes: mergePeriods(reported) };
 }
+
+/** The time of the first or last event of a frame. */
+const firstEvent = (eb: ExpressionBuilder<Tables, 'frames'>, direction: 'asc' | 'desc') =>
+  eb
+    .selectFrom('break_events')
+    .select('at')
+    .whereRef('break_events.frame', '=', 'frames.id')
+    .orderBy('at', direction)
+    .limit(1);

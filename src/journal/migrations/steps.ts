@@ -8,6 +8,7 @@ import { training } from './0007-training.js';
 import { accounts } from './0008-accounts.js';
 import { breakQuarters } from './0009-break-quarters.js';
 import { calibration } from './0010-calibration.js';
+import { quickSums } from './0011-quick-sums.js';
 import type { SchemaStep } from './define.js';
 
 /** All steps of the schema by name, in the order in which they are taken. A step that was released is never edited. */
@@ -22,4 +23,5 @@ export const SCHEMA_STEPS: Readonly<Record<string, SchemaStep>> = {
   '0008-accounts': accounts,
   '0009-break-quarters': breakQuarters,
   '0010-calibration': calibration,
+  '0011-quick-sums': quickSums,
 };

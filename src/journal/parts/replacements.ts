@@ -1,8 +1,9 @@
 import { JournalInputError } from '../errors.js';
 import { readInstant } from '../input.js';
+import { loadHoursRun } from '../machine/running-hours.js';
 import type { LifePart } from '../mill/setups.js';
 import { type Journal, read } from '../store.js';
-import { dayOf, daysBefore, presentInstant } from '../time.js';
+import { daysBefore, presentInstant } from '../time.js';
 import { loadPartHours } from './part-hours.js';
 
 /** Expected life of the parts, hours; a part without one is not listed. The caller knows fibre and material. */
@@ -22,6 +23,9 @@ export interface Replacement {
   readonly daysLeft: number | null;
 }
 
+/** Hours a day below which a frame stands: sums of shares of days come out a little above none. */
+const STANDING = 1e-6;
+
 /** Days over which the present pace is taken. */
 const PACE_DAYS = 28;
 
@@ -40,20 +44,15 @@ export async function listReplacements(
   const frames = await read(journal, (db) =>
     db.selectFrom('frames').select(['id', 'positions']).where('retired', '=', 0).orderBy('id').execute(),
   );
+  const paceFrom = daysBefore(at, PACE_DAYS);
   const list: Replacement[] = [];
   for (const { id, positions } of frames) {
     const life = await lifeOf(id);
-    const [parts, pace] = await read(journal, async (db) => [
+    const [parts, hoursRun] = await read(journal, async (db) => [
       await loadPartHours(db, id, positions, at),
-      await db
-        .selectFrom('running_days')
-        .select((eb) => eb.fn.sum<number | null>('frame_hours').as('hours'))
-        .where('frame', '=', id)
-        .where('day', '>=', dayOf(daysBefore(at, PACE_DAYS)))
-        .where('day', '<', dayOf(at))
-        .executeTakeFirst(),
+      await loadHoursRun(db, id, [paceFrom, at]),
     ]);
-    const perDay = (pace?.hours ?? 0) / PACE_DAYS;
+    const perDay = (hoursRun(at) - hoursRun(paceFrom)) / PACE_DAYS;
     const groups = new Map<string, Replacement>();
     for (const { part, position, hours } of parts) {
       const expectedLife = life[part];
@@ -73,7 +72,7 @@ export async function listReplacements(
         hours,
         expectedLife,
         used,
-        daysLeft: perDay === 0 ? null : Math.max(0, (expectedLife - hours) / perDay),
+        daysLeft: perDay < STANDING ? null : Math.max(0, (expectedLife - hours) / perDay),
       });
     }
     list.push(...groups.values());

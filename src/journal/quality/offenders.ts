@@ -2,9 +2,9 @@ import { type Kysely, sql } from 'kysely';
 import { poissonAtLeast } from '../../statistics/distributions.js';
 import { adjustPValues, type Interval, poissonInterval } from '../../statistics/index.js';
 import { readInput } from '../input.js';
+import { sumRotorHours } from '../machine/running-hours.js';
 import { type Journal, read } from '../store.js';
 import type { Tables } from '../tables.js';
-import { dayOf } from '../time.js';
 import { type CaseFilter, caseCondition, caseFilterSchema, type ReadCaseFilter } from './filters.js';
 
 /** What cases are gathered under. */
@@ -166,14 +166,10 @@ async function expectedShares(
       totalOf: (group) => inFrame.get(group.frame ?? '') ?? 0,
     };
   }
-  let query = db
-    .selectFrom('running_days')
-    .select('frame')
-    .select((eb) => eb.fn.sum<number>('rotor_hours').as('hours'))
-    .groupBy('frame');
-  if (filter.openedFrom !== undefined) query = query.where('day', '>=', dayOf(filter.openedFrom));
-  if (filter.openedUntil !== undefined) query = query.where('day', '<=', dayOf(filter.openedUntil));
-  const running = new Map((await query.execute()).map((row) => [row.frame, row.hours]));
+  const running = await sumRotorHours(db, {
+    ...(filter.openedFrom === undefined ? {} : { from: filter.openedFrom }),
+    ...(filter.openedUntil === undefined ? {} : { until: filter.openedUntil }),
+  });
   const known = within.length > 0 && within.every((frame) => (running.get(frame.id) ?? 0) > 0);
   const weight = (id: string) => (known ? (running.get(id) ?? 0) : 1);
   const total = within.reduce((sum, frame) => sum + weight(frame.id), 0);

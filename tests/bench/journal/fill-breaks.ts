@@ -1,7 +1,7 @@
-import { type Kysely, sql } from 'kysely';
+import { sql } from 'kysely';
 import { type Journal, recordBreaks, recordRuns } from '../../../src/journal/index.js';
 import { type Store, storeOf } from '../../../src/journal/store.js';
-import type { Tables } from '../../../src/journal/tables.js';
+import { numbers, unhurried } from './bulk.js';
 import { DAYS, draw, FRAMES, frame, instant, POSITIONS, seconds, startMillis, whole } from './mill.js';
 
 const BATCH = 20_000;
@@ -56,35 +56,31 @@ export async function fillBreaks(journal: Journal, count: number): Promise<numbe
 const scattered = (multiplier: number, most: number) =>
   sql`((n * ${sql.lit(multiplier)}) % 4294967291 / 1024) % ${sql.lit(most)}`;
 
-async function putEvents({ db, engine }: Store, put: number, count: number): Promise<void> {
+async function putEvents(store: Store, put: number, count: number): Promise<void> {
   // Each event has a stretch of the year to itself and lies somewhere in it, so that no two are the same.
   const step = Math.floor((DAYS * 86_400_000) / count);
   const millis = sql`${sql.lit(startMillis)} + n * ${sql.lit(step)} + ${scattered(2_246_822_519, Math.max(1, step))}`;
   const at =
-    engine === 'sqlite'
+    store.engine === 'sqlite'
       ? sql`strftime('%Y-%m-%dT%H:%M:%fZ', (${millis}) / 1000.0, 'unixepoch')`
       : sql`to_char(to_timestamp((${millis}) / 1000.0) at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`;
-  const numbers = (from: number, until: number) =>
-    engine === 'sqlite'
-      ? sql`(with recursive numbers (n) as (select ${sql.lit(from)} union all select n + 1 from numbers where n + 1 < ${sql.lit(until)}) select n from numbers)`
-      : sql`(select n from generate_series(${sql.lit(from)}::bigint, ${sql.lit(until - 1)}::bigint) as numbers (n))`;
   for (let from = 0; from < put; from += AT_A_TIME) {
-    await unhurried(db, engine, (trx) =>
+    await unhurried(store, (trx) =>
       sql`insert into break_events (frame, at, position)
         select 'frame-' || (1 + ${scattered(2_654_435_761, FRAMES)}), ${at}, 1 + ${scattered(3_266_489_917, POSITIONS)}
-        from ${numbers(from, Math.min(put, from + AT_A_TIME))} as numbered`.execute(trx),
+        from ${numbers(store.engine, from, Math.min(put, from + AT_A_TIME))}`.execute(trx),
     );
     console.log(`  ${Math.min(put, from + AT_A_TIME)} break events`);
   }
 }
 
 /** The sums that the journal keeps, frame by frame and month by month. */
-async function sumUp({ db, engine }: Store): Promise<void> {
+async function sumUp(store: Store): Promise<void> {
   const quarter =
-    engine === 'sqlite'
+    store.engine === 'sqlite'
       ? sql`cast(strftime('%s', at) as integer) / 900`
       : sql`cast(floor(extract(epoch from at::timestamptz) / 900) as bigint)`;
-  await unhurried(db, engine, async (trx) => {
+  await unhurried(store, async (trx) => {
     for (let n = 1; n <= FRAMES; n++)
       for (let day = 0; day <= DAYS; day += 30) {
         const some = sql`from break_events where frame = ${`frame-${n}`}
@@ -94,25 +90,7 @@ async function sumUp({ db, engine }: Store): Promise<void> {
         await sql`insert into break_quarters (frame, quarter, breaks)
           select frame, ${quarter}, count(*) ${some} group by 1, 2`.execute(trx);
       }
+    await sql`insert into break_totals (frame, day, breaks)
+      select frame, day, sum(breaks) from break_days group by 1, 2`.execute(trx);
   });
-}
-
-/** A transaction without a limit of time and without looking every frame up. */
-async function unhurried<T>(
-  db: Kysely<Tables>,
-  engine: Store['engine'],
-  work: (trx: Kysely<Tables>) => Promise<T>,
-): Promise<T> {
-  if (engine === 'sqlite') await sql`pragma foreign_keys = off`.execute(db);
-  try {
-    return await db.transaction().execute(async (trx) => {
-      if (engine === 'postgresql') {
-        await sql`set local statement_timeout = 0`.execute(trx);
-        await sql`set local session_replication_role = replica`.execute(trx);
-      }
-      return work(trx);
-    });
-  } finally {
-    if (engine === 'sqlite') await sql`pragma foreign_keys = on`.execute(db);
-  }
 }

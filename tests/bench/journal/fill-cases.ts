@@ -1,6 +1,8 @@
+import { type RawBuilder, sql } from 'kysely';
 import { type Journal, openCase, recordStep } from '../../../src/journal/index.js';
 import { storeOf } from '../../../src/journal/store.js';
-import { putRows, type Row, type TableName } from '../../../src/journal/upkeep/row-pages.js';
+import type { Row } from '../../../src/journal/upkeep/row-pages.js';
+import { numbers, putMany, unhurried } from './bulk.js';
 import { cause, causes, DAYS, draw, frame, instant, LOTS, POSITIONS, whole } from './mill.js';
 
 const MODELS = 60;
@@ -43,54 +45,50 @@ async function recordModels(into: Journal): Promise<void> {
   }
 }
 
-const PARTS = ['entries', 'case_causes', 'case_checks', 'diagnoses'] as const;
-
+/** Copies of the models: their rows are made here, what hangs on them is copied by the engine. */
 async function copyCases(journal: Journal, count: number): Promise<void> {
-  const { db } = storeOf(journal);
-  const all = async (table: TableName) =>
-    (await db
-      .selectFrom(table as 'frames')
-      .selectAll()
-      .execute()) as unknown as Row[];
-  const models = await all('cases');
-  const idColumn = (table: TableName) => (table === 'entries' ? 'subject' : 'case_id');
-  const parts = new Map<string, Row[]>();
-  for (const table of PARTS) {
-    const rows = await all(table);
-    for (const { id } of models)
-      parts.set(
-        `${table} ${id}`,
-        rows.filter((row) => row[idColumn(table)] === id),
-      );
-  }
+  const store = storeOf(journal);
+  const models = (await store.db
+    .selectFrom('cases')
+    .selectAll()
+    .orderBy('number')
+    .execute()) as unknown as Row[];
   for (let start = 0; start < count; start += AT_A_TIME) {
-    const cases: Row[] = [];
-    const rows: Record<(typeof PARTS)[number], Row[]> = {
-      entries: [],
-      case_causes: [],
-      case_checks: [],
-      diagnoses: [],
-    };
-    for (let n = start; n < Math.min(count, start + AT_A_TIME); n++) {
-      const model = models[n % models.length] as Row;
-      const copy = copyOf(model, n, count);
-      cases.push(copy);
-      for (const table of PARTS) {
-        if (table === 'case_causes' && copy.cause === null) continue;
-        for (const row of parts.get(`${table} ${model.id}`) ?? [])
-          rows[table].push({
-            ...row,
-            [idColumn(table)]: copy.id ?? null,
-            ...(table === 'case_causes' ? { cause: copy.cause ?? null } : {}),
-          });
-      }
-    }
-    await db.transaction().execute(async (trx) => {
-      await putRows(trx, 'cases', cases);
-      for (const table of PARTS) await putRows(trx, table, rows[table]);
-    });
-    if (start > 0 && start % 20_000 === 0) console.log(`  ${start} cases`);
+    const end = Math.min(count, start + AT_A_TIME);
+    const rows: Row[] = [];
+    for (let n = start; n < end; n++) rows.push(copyOf(models[n % MODELS] as Row, n, count));
+    await putMany(store, 'cases', rows);
+    if (end % 20_000 === 0) console.log(`  ${end} cases`);
   }
+  // Case n is a copy of the model with this number. A cross join is carried out in the order in which it stands.
+  const copies = sql`${numbers(store.engine, 0, count)} cross join`;
+  const of = (column: string) => sql`where ${sql.ref(column)} = 'case-' || (n % ${sql.lit(MODELS)} + 1)`;
+  const id = sql`'case-' || (n + ${sql.lit(MODELS + 1)})`;
+  const put = async (what: string, statement: RawBuilder<unknown>) => {
+    await unhurried(store, (trx) => statement.execute(trx));
+    console.log(`  their ${what}`);
+  };
+  await put(
+    'steps',
+    sql`insert into entries (kind, subject, version, at, recorded, who, step, data, supersedes)
+      select kind, ${id}, version, at, recorded, who, step, data, supersedes
+      from ${copies} entries ${of('subject')} and kind = 'case'`,
+  );
+  await put(
+    'checks',
+    sql`insert into case_checks (case_id, check_id) select ${id}, check_id from ${copies} case_checks ${of('case_id')}`,
+  );
+  await put(
+    'diagnoses',
+    sql`insert into diagnoses (case_id, number, at, who, knowledge_version, input, ranked, body)
+      select ${id}, number, at, who, knowledge_version, input, ranked, body
+      from ${copies} diagnoses ${of('case_id')}`,
+  );
+  await put(
+    'causes',
+    sql`insert into case_causes (case_id, cause, main)
+      select id, cause, 1 from cases where cause is not null and number > ${MODELS}`,
+  );
 }
 
 function copyOf(model: Row, n: number, count: number): Row {
