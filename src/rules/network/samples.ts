@@ -17,7 +17,7 @@ interface Splits {
   /** Offsets in the operands, relative to the states that the cell fixes. */
   readonly left: Int32Array;
   readonly right: Int32Array;
-  /** Choices by variable (the summed one, then the combined ones): states in the left and in the right operand. */
+  /** By variable (the summed one, then the combined ones): its state in the left and in the right operand, for each way. */
   readonly choices: readonly { readonly left: Uint8Array; readonly right: Uint8Array }[];
 }
 
@@ -37,10 +37,11 @@ export function sampleTree(
   const { cards, combines } = shape;
   const drawn: Uint8Array[] = [];
   let upTo = new Float64Array(64);
-  const chainHead = new Int32Array(SMALL_OUT);
+  const chainHead = new Int32Array(SMALL_OUT).fill(-1);
   const chainNext = new Int32Array(count);
-  const sizeOfOut = (step: Step): number =>
-    step.out.scope.reduce((size, v) => size * (cards[v] as number), 1);
+  const cell = new Int32Array(count);
+  const heads = new Int32Array(count);
+  const chosen = new Int32Array(count);
   /** Levels of the hidden variables in each message, by its offset. */
   const messages = new Map<number, Map<number, Uint8Array>>();
   for (let place = tree.order.length - 1; place >= 0; place--) {
@@ -92,78 +93,124 @@ export function sampleTree(
       parts.push(of);
     }
     if (parts.length === 0) return;
-    const leftBase = new Int32Array(count).fill(step.left.offset);
-    const rightBase = new Int32Array(count).fill(step.right?.offset ?? 0);
-    const pattern = new Int32Array(count);
-    const cell = new Int32Array(count);
+    // The states of the union without the summed variable are those of the result: its cell says all that fixes a row's
+    // distribution, and the rest is worked out once for each cell that occurs.
+    const columns: Uint8Array[] = [];
+    const dims: Dimension[] = [];
     let place = 1;
+    cell.fill(0);
     for (const v of step.union) {
       if (v === step.summed) continue;
       const column = known(v);
+      columns.push(column);
       const isCombined = combined.includes(v);
-      const byLeft = isCombined ? 0 : strideOf(step.left, v);
-      const byRight = isCombined ? 0 : strideOf(step.right, v);
-      const byPattern = isCombined ? place : 0;
-      const byCell = strideOf(step.out, v);
+      dims.push({
+        left: isCombined ? 0 : strideOf(step.left, v),
+        right: isCombined ? 0 : strideOf(step.right, v),
+        pattern: isCombined ? place : 0,
+      });
       if (isCombined) place *= cards[v] as number;
-      for (let row = 0; row < count; row++) {
-        const state = column[row] as number;
-        if (state === 0) continue;
-        leftBase[row] = (leftBase[row] as number) + byLeft * state;
-        rightBase[row] = (rightBase[row] as number) + byRight * state;
-        pattern[row] = (pattern[row] as number) + byPattern * state;
-        cell[row] = (cell[row] as number) + byCell * state;
-      }
+      const byCell = strideOf(step.out, v);
+      for (let row = 0; row < count; row++)
+        cell[row] = (cell[row] as number) + byCell * (column[row] as number);
     }
     // Rows in the same cell share one distribution, and most rows share few cells: chains of rows by cell.
-    const newest = new Map<number, number>();
-    const outSize = sizeOfOut(step);
-    const small = outSize <= SMALL_OUT;
-    if (small) chainHead.fill(-1, 0, outSize);
-    const heads: number[] = [];
+    const outSize = step.out.scope.reduce((size, v) => size * (cards[v] as number), 1);
+    const newest = outSize <= SMALL_OUT ? undefined : new Map<number, number>();
+    let found = 0;
     for (let row = 0; row < count; row++) {
       const at = cell[row] as number;
-      const before = small ? (chainHead[at] as number) : (newest.get(at) ?? -1);
-      if (before < 0) heads.push(at);
+      const before = newest === undefined ? (chainHead[at] as number) : (newest.get(at) ?? -1);
+      if (before < 0) heads[found++] = at;
       chainNext[row] = before;
-      if (small) chainHead[at] = row;
+      if (newest === undefined) chainHead[at] = row;
       else newest.set(at, row);
     }
-    const splitsOf = new Map<number, Splits>();
-    for (const at of heads) {
-      const first = small ? (chainHead[at] as number) : (newest.get(at) as number);
-      const which = pattern[first] as number;
+    const splitsOf = splitsBy(step);
+    for (let h = 0; h < found; h++) {
+      const at = heads[h] as number;
+      const first = newest === undefined ? (chainHead[at] as number) : (newest.get(at) as number);
+      if (newest === undefined) chainHead[at] = -1;
+      let leftBase = step.left.offset;
+      let rightBase = step.right?.offset ?? 0;
+      let which = 0;
+      for (let d = 0; d < dims.length; d++) {
+        const state = (columns[d] as Uint8Array)[first] as number;
+        if (state === 0) continue;
+        const { left: byLeft, right: byRight, pattern } = dims[d] as Dimension;
+        leftBase += byLeft * state;
+        rightBase += byRight * state;
+        which += pattern * state;
+      }
       let splits = splitsOf.get(which);
       if (splits === undefined) {
         splits = listSplits(step, combined, which, cards);
         splitsOf.set(which, splits);
       }
-      const { choices } = splits;
-      const size = splits.left.length;
+      const { choices, left: leftSplits, right: rightSplits } = splits;
+      const size = leftSplits.length;
       if (upTo.length < size) upTo = new Float64Array(2 * size);
       let total = 0;
-      for (let k = 0; k < size; k++) {
-        let weight = cells[(leftBase[first] as number) + (splits.left[k] as number)] as number;
-        if (step.right !== undefined) {
-          weight *= cells[(rightBase[first] as number) + (splits.right[k] as number)] as number;
+      if (step.right === undefined)
+        for (let k = 0; k < size; k++) {
+          total += cells[leftBase + (leftSplits[k] as number)] as number;
+          upTo[k] = total;
         }
-        total += weight;
-        upTo[k] = total;
+      else
+        for (let k = 0; k < size; k++) {
+          total +=
+            (cells[leftBase + (leftSplits[k] as number)] as number) *
+            (cells[rightBase + (rightSplits[k] as number)] as number);
+          upTo[k] = total;
+        }
+      drawChain(first, size, total, choices);
+    }
+
+    /** Draws the states of all rows of one cell. */
+    function drawChain(first: number, size: number, total: number, choices: Splits['choices']): void {
+      if (size === 2 && choices.length === 1) {
+        const [{ left: ofLeft, right: ofRight }] = choices as [Splits['choices'][number]];
+        const [toLeft, toRight] = parts[0] as [Uint8Array, Uint8Array];
+        const [left0, left1, right0, right1] = [ofLeft[0], ofLeft[1], ofRight[0], ofRight[1]] as Quad;
+        const level = upTo[0] as number;
+        for (let row = first; row >= 0; row = chainNext[row] as number) {
+          const isFirst = level > random() * total;
+          toLeft[row] = isFirst ? left0 : left1;
+          toRight[row] = isFirst ? right0 : right1;
+        }
+        return;
       }
-      for (let row = first; row >= 0; row = chainNext[row] as number) {
-        let chosen = findFirstAbove(upTo, size, random() * total);
-        for (let d = 0; d < choices.length; d++) {
-          const { left: ofLeft, right: ofRight } = choices[d] as Splits['choices'][number];
-          const options = ofLeft.length;
-          const option = chosen % options;
-          chosen = (chosen - option) / options;
-          const part = parts[d] as [Uint8Array, Uint8Array];
-          part[0][row] = ofLeft[option] as number;
-          part[1][row] = ofRight[option] as number;
+      for (let row = first; row >= 0; row = chainNext[row] as number)
+        chosen[row] = findFirstAbove(upTo, size, random() * total);
+      for (let d = 0; d < choices.length; d++) {
+        const { left: ofLeft, right: ofRight } = choices[d] as Splits['choices'][number];
+        const [toLeft, toRight] = parts[d] as [Uint8Array, Uint8Array];
+        for (let row = first; row >= 0; row = chainNext[row] as number) {
+          const way = chosen[row] as number;
+          toLeft[row] = ofLeft[way] as number;
+          toRight[row] = ofRight[way] as number;
         }
       }
     }
   }
+}
+
+type Quad = readonly [number, number, number, number];
+
+/** What one step of a variable's state moves: the places in the two operands, the pattern of combined levels. */
+interface Dimension {
+  readonly left: number;
+  readonly right: number;
+  readonly pattern: number;
+}
+
+const keptSplits = new WeakMap<Step, Map<number, Splits>>();
+
+/** The ways of a step by pattern of its combined levels, kept with the step: it belongs to a plan that is used again. */
+function splitsBy(step: Step): Map<number, Splits> {
+  const known = keptSplits.get(step) ?? new Map<number, Splits>();
+  keptSplits.set(step, known);
+  return known;
 }
 
 /** Index of the first of `size` running sums that lies above a level. */
@@ -218,13 +265,21 @@ function listSplits(
     }
     block *= options.length;
   });
+  let stride = 1;
   return {
     left,
     right,
-    choices: choices.map((options) => ({
-      left: Uint8Array.from(options, ([a]) => a),
-      right: Uint8Array.from(options, ([, b]) => b),
-    })),
+    choices: choices.map((options) => {
+      const ofLeft = new Uint8Array(size);
+      const ofRight = new Uint8Array(size);
+      for (let way = 0; way < size; way++) {
+        const [a, b] = options[Math.floor(way / stride) % options.length] as readonly [number, number];
+        ofLeft[way] = a;
+        ofRight[way] = b;
+      }
+      stride *= options.length;
+      return { left: ofLeft, right: ofRight };
+    }),
   };
 }
 

@@ -9,6 +9,7 @@ import { type Client, openClient } from './client.js';
 export interface Started {
   readonly address: string;
   readonly client: Client;
+  readonly pid: number;
   stop(): Promise<void>;
 }
 
@@ -38,6 +39,7 @@ function start(args: readonly string[], clean: () => void): Promise<Started> {
       resolve({
         address,
         client,
+        pid: child.pid as number,
         async stop() {
           client.close();
           child.kill('SIGTERM');
@@ -54,7 +56,8 @@ function start(args: readonly string[], clean: () => void): Promise<Started> {
 export async function startProduct(): Promise<Started> {
   if (!existsSync(join(ROOT, 'dist/cli/main.js'))) throw new Error('build first: npm run build');
   const folder = mkdtempSync(join(tmpdir(), 'peelpoint-load-'));
-  const started = await start(['bin/peelpoint.js', 'serve', '--port', '0', '--data', folder], () =>
+  const flags = process.env.PEELPOINT_BENCH_NODE?.split(' ') ?? [];
+  const started = await start([...flags, 'bin/peelpoint.js', 'serve', '--port', '0', '--data', folder], () =>
     rmSync(folder, { recursive: true, force: true }),
   );
   for (;;) {
