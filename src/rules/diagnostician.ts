@@ -2,7 +2,8 @@ import type { CaseInput, CaseVocabulary } from './case/types.js';
 import type { Diagnosis, Ranking, SetupReport } from './diagnosis/types.js';
 import type { Knowledge } from './knowledge/knowledge.js';
 
-/** Answers cases from one loaded knowledge base. Every call is independent; nothing is kept between calls. */
+/** Answers cases from one loaded knowledge base. What is kept between calls only saves
+ * work: the same case always gets the same answer, whatever was asked before. */
 export interface Diagnostician {
   readonly knowledge: Knowledge;
   readonly vocabulary: CaseVocabulary;

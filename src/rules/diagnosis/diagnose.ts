@@ -9,11 +9,11 @@ import { buildCausalGraph } from './causal-graph.js';
 import { CHECK_SAMPLES, RANK_SAMPLES, rankChecks, SAMPLE_SEED } from './checks.js';
 import { collectConditions } from './condition-book.js';
 import { findForbidden } from './end-use-forbids.js';
-import { infer } from './infer.js';
 import { prepareCase, type Reasoner, withVariants } from './prepare.js';
-import { buildRanking } from './rank.js';
+import { severalAtWork } from './rank.js';
 import { reportSetup } from './setup-report.js';
 import type { Diagnosis, Ranking, SetupReport } from './types.js';
+import { workOut } from './worked-case.js';
 import { sayWhatWouldChange } from './would-change.js';
 
 /** Makes a diagnostician from a loaded knowledge base: compiles the network once, then answers any number of cases. */
@@ -46,17 +46,15 @@ function makeReasoner(knowledge: Knowledge): Reasoner {
 }
 
 async function rank(reasoner: Reasoner, input: CaseInput): Promise<Ranking> {
-  const prepared = await prepareCase(reasoner, input);
-  const inference = infer(reasoner, prepared);
-  return buildRanking(reasoner, prepared, inference, inference.posterior.sample(RANK_SAMPLES, SAMPLE_SEED));
+  const { prepared, inference, ranking } = await workOut(reasoner, input);
+  const samples = inference.posterior.sample(RANK_SAMPLES, SAMPLE_SEED);
+  return { ...ranking, severalCauses: severalAtWork(reasoner, prepared, inference, samples) };
 }
 
 async function diagnose(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis> {
   const { book } = reasoner.knowledge;
-  const prepared = await prepareCase(reasoner, input);
-  const inference = infer(reasoner, prepared);
+  const { prepared, inference, ranking } = await workOut(reasoner, input);
   const samples = inference.posterior.sample(CHECK_SAMPLES, SAMPLE_SEED);
-  const ranking = buildRanking(reasoner, prepared, inference, samples);
   const wanted = wantedActions(book, inference);
   const changed = withVariants(reasoner, prepared, actionVariants(book, prepared.resolved, wanted));
   const forbidden = await findForbidden(reasoner, prepared, [...wanted]);
@@ -66,6 +64,7 @@ async function diagnose(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis
   for (const caution of ranking.cautions) named.add(caution.id);
   return {
     ...ranking,
+    severalCauses: severalAtWork(reasoner, prepared, inference, samples),
     cautionTexts: Object.fromEntries(
       [...book.cautions].filter(([id]) => named.has(id)).map(([id, { text }]) => [id, text]),
     ),

@@ -18,13 +18,15 @@ import { unexplainedSigns } from './unexplained.js';
 /** Causes above this probability get their cautions raised. */
 const WORTH_A_CAUTION = 0.05;
 
+/** The ranking as far as it needs no samples. */
+export type RankingWithoutSamples = Omit<Ranking, 'severalCauses'>;
+
 /** Puts the ranking together: causes with ledger and chains, what stays unexplained, assumptions and cautions. */
 export function buildRanking(
   reasoner: Reasoner,
   prepared: PreparedCase,
   inference: Inference,
-  samples: PosteriorSamples,
-): Ranking {
+): RankingWithoutSamples {
   const { knowledge, graph } = reasoner;
   const { book } = knowledge;
   const ledgers = buildLedgers(inference, book);
@@ -64,7 +66,6 @@ export function buildRanking(
     ...(prepared.input.title === undefined ? {} : { title: prepared.input.title }),
     causes,
     unexplained: unexplainedSigns(reasoner, inference),
-    severalCauses: severalAtWork(reasoner, prepared, inference, samples),
     summary: summarise(causes, inference),
     assumed: report.assumed,
     cautions: allCautions(knowledge, prepared, causes),
@@ -93,7 +94,7 @@ function estimateWarning({ posterior }: Inference): CaseWarning[] {
 }
 
 /** Chance that two or more causes that bear on what was seen are at work together. */
-function severalAtWork(
+export function severalAtWork(
   reasoner: Reasoner,
   prepared: PreparedCase,
   inference: Inference,
