@@ -3,24 +3,43 @@ import { access } from './access.js';
 import { accounts } from './accounts.js';
 import { answer } from './answer.js';
 import { assumed } from './assumed.js';
+import { away } from './away.js';
 import { bench } from './bench.js';
 import { butFor } from './but-for.js';
 import { change, level, onset, part, partResult, scope, stop } from './case.js';
+import { caseAgain } from './case-again.js';
 import { caseFile } from './case-file.js';
+import { caseSheet } from './case-sheet.js';
 import { caseState } from './case-state.js';
 import { cause } from './cause.js';
 import { chance } from './chance.js';
 import { changing } from './changing.js';
+import { comparedSetting, computedFact, condition } from './condition.js';
 import { convert } from './convert.js';
 import { curveSetting } from './curve-setting.js';
 import { effect } from './effect.js';
 import { endUse } from './end-use.js';
+import { entry } from './entry.js';
 import { family } from './family.js';
 import { fault } from './fault.js';
 import { fibre } from './fibre.js';
 import { home } from './home.js';
 import { howKnown } from './how-known.js';
 import { kept } from './kept.js';
+import { knowledge } from './knowledge.js';
+import {
+  actionCost,
+  actionGroup,
+  checkGroup,
+  knowledgeAbout,
+  knowledgeCount,
+  knowledgeKind,
+  knowledgeOne,
+  measured,
+  signGroup,
+  situation,
+  strength,
+} from './knowledge-words.js';
 import { limited } from './limited.js';
 import { margin } from './margin.js';
 import { number } from './number.js';
@@ -44,6 +63,7 @@ import { verdict } from './verdict.js';
 import { whatIf } from './what-if.js';
 import { who } from './who.js';
 import { words } from './words.js';
+import { worked } from './worked.js';
 
 /** German: not yet reviewed by a native spinner. Areas and keys left out are said in English. */
 export const GERMAN: {
@@ -93,6 +113,26 @@ export const GERMAN: {
   'open-file': openFile,
   trial,
   kept,
+  'case-sheet': caseSheet,
+  'case-again': caseAgain,
+  away,
+  condition,
+  'compared-setting': comparedSetting,
+  'computed-fact': computedFact,
+  knowledge,
+  entry,
+  worked,
+  strength,
+  'knowledge-kind': knowledgeKind,
+  'knowledge-one': knowledgeOne,
+  'knowledge-about': knowledgeAbout,
+  'knowledge-count': knowledgeCount,
+  'sign-group': signGroup,
+  'action-group': actionGroup,
+  'check-group': checkGroup,
+  situation,
+  measured,
+  'action-cost': actionCost,
   'but-for': butFor,
   'curve-setting': curveSetting,
   access,
