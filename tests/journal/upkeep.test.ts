@@ -42,7 +42,7 @@ import { SCHEMA_STEPS } from '../../src/journal/migrations/steps.js';
 import { storeOf } from '../../src/journal/store.js';
 import { by, describeOnBothEngines } from './engines.js';
 import { addSmallMill, caseThrough, closedBy, diagnosis, given, LOOKED } from './fixtures.js';
-import { startPostgres, type TestPostgres } from './postgres.js';
+import { sharedPostgres } from './postgres.js';
 
 const scratch = mkdtempSync(join(tmpdir(), 'journal-upkeep-'));
 afterAll(() => rmSync(scratch, { recursive: true, force: true }));
@@ -232,11 +232,10 @@ describeOnBothEngines('backup, export and import', (on) => {
 });
 
 describe('PostgreSQL of a mill that has outgrown one file', () => {
-  let postgres: TestPostgres;
+  let postgres: Awaited<ReturnType<typeof sharedPostgres>>;
   beforeAll(async () => {
-    postgres = await startPostgres();
+    postgres = await sharedPostgres();
   });
-  afterAll(() => postgres.stop());
 
   it('takes a SQLite journal over, and gives it back', async () => {
     const from = await openJournal({ folder: newFolder('moving') });

@@ -4,6 +4,7 @@ import { crossCheck } from './cross-check.js';
 import { KnowledgeError, type KnowledgeProblem } from './errors.js';
 import type { RuleBook } from './knowledge-base.js';
 import { type KnowledgeFiles, readText, yamlNames } from './knowledge-files.js';
+import { rememberedReading, rememberReading } from './remembered-readings.js';
 import {
   actionSchema,
   causeSchema,
@@ -74,8 +75,10 @@ export function readOne<T>(reader: FolderReader, file: string, schema: z.ZodType
     return undefined;
   }
   reader.digest.update(file).update('\0').update(text).update('\0');
+  const remembered = rememberedReading(schema, text);
+  if (remembered !== undefined) return remembered.value;
   const result = readYaml(file, text, schema);
-  if (result.ok) return result.value;
+  if (result.ok) return rememberReading(schema, text, result.value);
   reader.problems.push(...result.problems);
   return undefined;
 }

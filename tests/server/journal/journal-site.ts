@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Hono } from 'hono';
@@ -11,7 +11,8 @@ import { type AppParts, createApp } from '../../../src/server/app.js';
 import { demoEngine } from '../../../src/server/journal/demo-engine.js';
 import { openedJournal } from '../../../src/server/journal/keeper.js';
 import { rememberAnswers } from '../../../src/server/remember.js';
-import { startPostgres } from '../../journal/postgres.js';
+import { sharedPostgres } from '../../journal/postgres.js';
+import { madeOnce } from '../../shared/folder.js';
 import { formFields, post } from '../site.js';
 
 export interface JournalSite {
@@ -23,43 +24,42 @@ export interface JournalSite {
   close(): Promise<void>;
 }
 
-let onPostgres = false;
-/** The engines of the journals opened so far. */
-export const enginesUsed = new Set<Journal['engine']>();
-
-/** From now on the journals of this test file lie in a PostgreSQL of their own. */
-export const putJournalsOnPostgres = (): void => {
-  onPostgres = true;
-};
-
 /** Moves a journal into a new PostgreSQL, which is quicker than writing it there step by step. */
-async function toPostgres(from: Journal): Promise<{ journal: Journal; stop(): Promise<void> }> {
-  const postgres = await startPostgres();
+async function toPostgres(from: Journal): Promise<Journal> {
+  const postgres = await sharedPostgres();
   const journal = await openJournal({ url: await postgres.newDatabase() });
   await moveJournal(from, journal);
   await from.close();
-  return { journal, stop: () => postgres.stop() };
+  return journal;
 }
 
-/** The app over a journal in a folder of its own, filled with a small demonstration mill or left empty. */
-export async function openJournalSite(
-  filled = true,
-  parts: (journal: Journal) => Partial<AppParts> = () => ({}),
-): Promise<JournalSite> {
-  const diagnostician = rememberAnswers(createDiagnostician(loadKnowledge()));
-  const mill = loadMill(defaultKnowledgeFolder(), diagnostician.vocabulary);
-  const folder = mkdtempSync(join(tmpdir(), 'peelpoint-desk-'));
-  let journal = await openJournal({ folder });
-  if (filled)
+/** The folder of a journal with a small demonstration mill, made once a run; to be copied, not opened. */
+const smallMill = (): Promise<string> =>
+  madeOnce('small-mill', async (folder) => {
+    const journal = await openJournal({ folder });
+    const diagnostician = createDiagnostician(loadKnowledge());
+    const mill = loadMill(defaultKnowledgeFolder(), diagnostician.vocabulary);
     await buildDemoMill(journal, demoEngine(diagnostician, mill), {
       cases: 60,
       rankings: 12,
       days: 240,
       eventDays: 2,
     });
-  const moved = onPostgres ? await toPostgres(journal) : undefined;
-  journal = moved?.journal ?? journal;
-  enginesUsed.add(journal.engine);
+    await journal.close();
+  });
+
+/** The app over a journal in a folder of its own, filled with a small demonstration mill or left empty. */
+export async function openJournalSite(
+  filled = true,
+  parts: (journal: Journal) => Partial<AppParts> = () => ({}),
+  engine: Journal['engine'] = 'sqlite',
+): Promise<JournalSite> {
+  const diagnostician = rememberAnswers(createDiagnostician(loadKnowledge()));
+  const mill = loadMill(defaultKnowledgeFolder(), diagnostician.vocabulary);
+  const folder = mkdtempSync(join(tmpdir(), 'peelpoint-desk-'));
+  if (filled) cpSync(await smallMill(), folder, { recursive: true });
+  let journal = await openJournal({ folder });
+  if (engine === 'postgresql') journal = await toPostgres(journal);
   const log: string[] = [];
   return {
     app: createApp({
@@ -75,7 +75,6 @@ export async function openJournalSite(
     log,
     close: async () => {
       await journal.close();
-      await moved?.stop();
       rmSync(folder, { recursive: true, force: true });
     },
   };
