@@ -15,6 +15,7 @@ import { answerFault } from './answer-fault.js';
 import { apiApp } from './api/app.js';
 import { API_BASE } from './api/base.js';
 import { loadAssets } from './assets.js';
+import { type BenchEngine, openBench } from './bench-engine.js';
 import type { PoolLoad } from './engine-pool.js';
 import { errorPage } from './errors.js';
 import { type JournalKeeper, noJournal } from './journal/keeper.js';
@@ -42,7 +43,7 @@ import { planningPages } from './pages/planning.js';
 import { sensitivityPages } from './pages/sensitivity.js';
 import { setupPages } from './pages/setup.js';
 import { trainingPages } from './pages/training.js';
-import { rememberAnswers } from './remember.js';
+import { rememberAnswers, rememberBench } from './remember.js';
 import { giveRequestId } from './request-id.js';
 import { guardForms, guardHeaders, keepPrivate } from './security.js';
 import { makeSite } from './site.js';
@@ -50,6 +51,8 @@ import { openWorkshop, type Workshop } from './workshop.js';
 
 export interface AppParts {
   readonly diagnostician: Diagnostician;
+  /** What the pages of the bench ask; of the diagnostician, unless given. */
+  readonly bench?: BenchEngine;
   readonly mill: Mill;
   /** Plans, places, card and training material; those supplied, unless given. */
   readonly books?: Books;
@@ -93,6 +96,7 @@ export function createApp(parts: AppParts): Hono {
   const frames = followFrames(journal, parts.mill);
   const site = makeSite({
     diagnostician: rememberAnswers(parts.diagnostician),
+    bench: rememberBench(parts.bench ?? openBench(parts.diagnostician)),
     workshop: parts.workshop ?? openWorkshop(knowledge, defaultKnowledgeFolder()),
     ...(parts.training === undefined ? {} : { training: parts.training }),
     mill: frames.mill,

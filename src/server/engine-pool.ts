@@ -14,6 +14,8 @@ import type { PlanReport } from '../rules/plans/types.js';
 import type { TrainingQuestion, TrainingWork } from '../rules/training/index.js';
 import type { Finding } from '../rules/workshop/finding.js';
 import type { SensitivityReport } from '../rules/workshop/sensitivity.js';
+import type { NextView } from '../templates/models.js';
+import type { BenchAnswer, BenchEngine, CauseInCase } from './bench-engine.js';
 import type { TableJudgement, TableQuestion } from './counts/judge-table.js';
 import {
   type Lane,
@@ -24,6 +26,7 @@ import {
   startSeats,
 } from './seats.js';
 import { remoteWork, type TrainingReply } from './training/remote-work.js';
+import type { AnswerInBrief } from './views/brief-answer.js';
 import type { Workshop } from './workshop.js';
 
 export { EngineBusy, EngineFault, EngineTimeout, type PoolLoad } from './seats.js';
@@ -39,6 +42,9 @@ export interface EngineStart extends SeatStart {
 /** What can be asked of a worker. */
 export type EngineRequest =
   | { readonly ask: 'rank' | 'diagnose' | 'report'; readonly input: CaseInput }
+  | { readonly ask: 'answer'; readonly input: CaseInput }
+  | { readonly ask: 'next' | 'whole'; readonly input: CaseInput; readonly later: readonly string[] }
+  | { readonly ask: 'cause'; readonly input: CaseInput; readonly cause: string }
   | { readonly ask: 'sensitivities'; readonly input: CaseInput; readonly also: readonly string[] }
   | { readonly ask: 'plan'; readonly input: CaseInput; readonly request: PlanRequest }
   | { readonly ask: 'table'; readonly question: TableQuestion }
@@ -48,6 +54,11 @@ export type EngineRequest =
 export type EngineWish = EngineRequest & { readonly language: Language };
 export type EngineQuestion = EngineWish & { readonly id: number };
 export type EngineResult =
+  | AnswerInBrief
+  | NextView
+  | BenchAnswer
+  | CauseInCase
+  | undefined
   | Ranking
   | Diagnosis
   | SetupReport
@@ -66,8 +77,12 @@ export type EngineReply = SeatReply<EngineResult>;
 export type EngineLane = 'quick' | 'full' | 'long' | 'bulk';
 
 const LANE_OF: Readonly<Record<EngineRequest['ask'], EngineLane>> = {
+  answer: 'quick',
   rank: 'quick',
   report: 'quick',
+  next: 'full',
+  whole: 'full',
+  cause: 'full',
   diagnose: 'full',
   sensitivities: 'long',
   plan: 'long',
@@ -111,6 +126,8 @@ export interface EnginePool extends Diagnostician, Workshop {
   /** Resolves when every thread answers without delay. */
   ready(): Promise<void>;
   load(): PoolLoad;
+  /** What the pages of the bench ask. */
+  readonly bench: BenchEngine;
   /** What the training room works out. */
   readonly training: TrainingWork;
   close(): Promise<void>;
@@ -166,13 +183,24 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
     },
   });
   const ask = <Result extends EngineResult>(question: EngineRequest): Promise<Result> =>
-    seats.ask(LANE_OF[question.ask], { ...question, language: language() }) as Promise<Result>;
+    seats.ask(
+      LANE_OF[question.ask],
+      { ...question, language: language() },
+      // A thread keeps what it worked out of the last cases: the next question about one goes where the first was.
+      'input' in question ? { near: JSON.stringify(question.input) } : {},
+    ) as Promise<Result>;
   return {
     knowledge: options.diagnostician.knowledge,
     vocabulary: options.diagnostician.vocabulary,
     rank: (input) => ask<Ranking>({ ask: 'rank', input }),
     diagnose: (input) => ask<Diagnosis>({ ask: 'diagnose', input }),
     report: (input) => ask<SetupReport>({ ask: 'report', input }),
+    bench: {
+      answer: (input) => ask<AnswerInBrief>({ ask: 'answer', input }),
+      next: (input, later) => ask<NextView>({ ask: 'next', input, later }),
+      whole: (input, later) => ask<BenchAnswer>({ ask: 'whole', input, later }),
+      cause: (input, cause) => ask<CauseInCase | undefined>({ ask: 'cause', input, cause }),
+    },
     sensitivities: (input, also = []) => ask<SensitivityReport>({ ask: 'sensitivities', input, also }),
     plan: (input, request) => ask<PlanReport>({ ask: 'plan', input, request }),
     judgeTable: (question) => ask<TableJudgement>({ ask: 'table', question }),

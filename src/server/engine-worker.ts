@@ -2,6 +2,7 @@ import { parentPort, workerData } from 'node:worker_threads';
 import { inLanguage } from '../language/scope.js';
 import { createDiagnostician } from '../rules/diagnosis/diagnose.js';
 import { loadTraining, openTrainingRoom, type TrainingWork, workIn } from '../rules/training/index.js';
+import { openBench } from './bench-engine.js';
 import type { EngineQuestion, EngineReply, EngineResult, EngineStart } from './engine-pool.js';
 import { answerTraining } from './training/remote-work.js';
 import { openWorkshop } from './workshop.js';
@@ -13,6 +14,7 @@ if (port === null) throw new Error('this script runs as a worker thread');
 const { knowledge, knowledgeRoot, books, example, gentle } = workerData as EngineStart;
 if (gentle) yieldToOthers();
 const diagnostician = createDiagnostician(knowledge);
+const bench = openBench(diagnostician);
 const workshop = openWorkshop(knowledge, knowledgeRoot, books?.plans);
 const say = (reply: EngineReply) => port.postMessage(reply);
 
@@ -30,6 +32,14 @@ function training(): TrainingWork {
 
 function answer(question: EngineQuestion): Promise<EngineResult> {
   switch (question.ask) {
+    case 'answer':
+      return bench.answer(question.input);
+    case 'next':
+      return bench.next(question.input, question.later);
+    case 'whole':
+      return bench.whole(question.input, question.later);
+    case 'cause':
+      return bench.cause(question.input, question.cause);
     case 'sensitivities':
       return workshop.sensitivities(question.input, question.also);
     case 'plan':

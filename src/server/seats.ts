@@ -65,11 +65,17 @@ export interface SeatsWatch<Question> {
 
 /** Threads that answer questions, each seat taking the lanes it was told to. */
 export interface Seats<LaneName extends string, Question, Result> {
-  ask(lane: LaneName, question: Question, transfer?: readonly ArrayBuffer[]): Promise<Result>;
+  ask(lane: LaneName, question: Question, how?: AskOptions): Promise<Result>;
   /** Resolves when every thread has begun to take questions, rejects when they cannot start. */
   ready(): Promise<void>;
   load(): PoolLoad;
   close(): Promise<void>;
+}
+
+export interface AskOptions {
+  readonly transfer?: readonly ArrayBuffer[];
+  /** Questions of the same name are best answered by the same thread, which has kept something from the last one. */
+  readonly near?: string;
 }
 
 /** What a thread says: `ready` is its first word. */
@@ -108,6 +114,7 @@ interface Job<LaneName, Question, Result> {
   readonly lane: LaneName;
   readonly question: Question;
   readonly transfer: readonly ArrayBuffer[];
+  readonly near: string | undefined;
   readonly asked: number;
   /** When it should be begun, on the clock of `performance.now()`. */
   readonly due: number;
@@ -127,6 +134,12 @@ interface Seat<LaneName extends string, Question, Result> {
 
 /** A worker that dies this often in a row before it says it is ready has no future. */
 const MOST_STARTS = 3;
+/** How long a question waits for the thread that knows its case, ms: about what that saves. */
+const NEAR_PATIENCE_MS = 40;
+/** Names of which it is known who answered last. */
+const HOMES_KEPT = 100;
+/** Room for what is dropped at once, MB: an answer leaves tens of megabytes behind, and small rooms are swept often. */
+const YOUNG_MEGABYTES = 96;
 const STOPPING = 'the server is stopping';
 
 /**
@@ -140,6 +153,9 @@ export function startSeats<LaneName extends string, Question, Result>(
   type OwnSeat = Seat<LaneName, Question, Result>;
   const { lanes, watch } = options;
   const waiting: OwnJob[] = [];
+  /** Who answered last, by name. */
+  const homes = new Map<string, OwnSeat>();
+  let nearTimer: NodeJS.Timeout | undefined;
   const expecting: { resolve(): void; reject(error: Error): void }[] = [];
   const seats = new Set<OwnSeat>();
   /** Answers given, and milliseconds worked on them. */
@@ -156,7 +172,12 @@ export function startSeats<LaneName extends string, Question, Result>(
       workerData: { ...options.start, gentle: place.gentle ?? false },
       ...(options.mostMegabytes === undefined
         ? {}
-        : { resourceLimits: { maxOldGenerationSizeMb: options.mostMegabytes } }),
+        : {
+            resourceLimits: {
+              maxOldGenerationSizeMb: options.mostMegabytes,
+              maxYoungGenerationSizeMb: YOUNG_MEGABYTES,
+            },
+          }),
     });
     const seat: OwnSeat = { worker, place, ready: false, job: undefined };
     seats.add(seat);
@@ -209,14 +230,42 @@ export function startSeats<LaneName extends string, Question, Result>(
       if (!seat.ready || seat.job !== undefined) continue;
       let next: OwnJob | undefined;
       for (const job of waiting)
-        if (seat.place.takes.includes(job.lane) && (next === undefined || job.due < next.due)) next = job;
+        if (
+          seat.place.takes.includes(job.lane) &&
+          (next === undefined || job.due < next.due) &&
+          !waitsForOther(job, seat)
+        )
+          next = job;
       if (next === undefined) continue;
       waiting.splice(waiting.indexOf(next), 1);
       begin(seat, next);
     }
   };
 
+  /** Whether a question is better left to the thread that has kept something for it, for a moment. */
+  const waitsForOther = (job: OwnJob, seat: OwnSeat): boolean => {
+    const home = job.near === undefined ? undefined : homes.get(job.near);
+    if (home === undefined || home === seat || !seats.has(home) || !home.place.takes.includes(job.lane))
+      return false;
+    const left = job.asked + NEAR_PATIENCE_MS - performance.now();
+    if (left <= 0) return false;
+    // Nobody else may become free meanwhile: looked at again when the moment is over.
+    nearTimer ??= later(() => {
+      nearTimer = undefined;
+      assign();
+    }, left + 1);
+    return true;
+  };
+
   const begin = (seat: OwnSeat, job: OwnJob): void => {
+    if (job.near !== undefined) {
+      homes.delete(job.near);
+      homes.set(job.near, seat);
+      for (const oldest of homes.keys()) {
+        if (homes.size <= HOMES_KEPT) break;
+        homes.delete(oldest);
+      }
+    }
     clearTimeout(job.timer);
     const { seconds } = lanes[job.lane];
     job.begun = performance.now();
@@ -240,7 +289,7 @@ export function startSeats<LaneName extends string, Question, Result>(
 
   for (const place of options.seats) hire(place);
   return {
-    ask: (lane, question, transfer = []) =>
+    ask: (lane, question, { transfer = [], near } = {}) =>
       new Promise<Result>((resolve, reject) => {
         if (closed) {
           reject(new EngineFault(STOPPING));
@@ -263,6 +312,7 @@ export function startSeats<LaneName extends string, Question, Result>(
           lane,
           question,
           transfer,
+          near,
           asked: now,
           due: now + patience,
           begun: now,
@@ -300,6 +350,7 @@ export function startSeats<LaneName extends string, Question, Result>(
     }),
     async close() {
       closed = true;
+      clearTimeout(nearTimer);
       for (const one of expecting.splice(0)) one.reject(new EngineFault(STOPPING));
       for (const job of waiting.splice(0)) {
         clearTimeout(job.timer);

@@ -137,6 +137,7 @@ function openEdition(
   const dropPool = pool === undefined ? undefined : shared.metrics.addPool(() => pool.load());
   const app = createApp({
     diagnostician: pool ?? inline,
+    ...(pool === undefined ? {} : { bench: pool.bench }),
     mill,
     books,
     journal: shared.keeper,

@@ -7,6 +7,7 @@ import type { Vignette } from '../rules/knowledge/load-vignettes.js';
 import type { TrainingWork } from '../rules/training/index.js';
 import type { PageModels, Shell } from '../templates/models.js';
 import type { Assets } from './assets.js';
+import type { BenchEngine } from './bench-engine.js';
 import type { JournalKeeper } from './journal/keeper.js';
 import type { KnowledgeGate } from './journal/knowledge-gate.js';
 import type { Learning } from './journal/learning.js';
@@ -20,6 +21,8 @@ import type { Workshop } from './workshop.js';
 /** What the pages share. One site stands on one version of the knowledge. */
 export interface Site {
   readonly diagnostician: Diagnostician;
+  /** What the pages of the bench ask. */
+  readonly bench: BenchEngine;
   readonly workshop: Workshop;
   /** What the training room works out. Left out: worked out on this thread. */
   readonly training?: TrainingWork;

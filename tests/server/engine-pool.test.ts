@@ -5,6 +5,7 @@ import type { CaseInput } from '../../src/rules/case/types.js';
 import { defaultKnowledgeFolder } from '../../src/rules/knowledge/load-knowledge.js';
 import type { PlanRequest } from '../../src/rules/plans/make-plans.js';
 import { loadTraining, openTrainingRoom, TrainingError, workIn } from '../../src/rules/training/index.js';
+import { openBench } from '../../src/server/bench-engine.js';
 import { judgeTable } from '../../src/server/counts/judge-table.js';
 import { SAMPLES } from '../../src/server/counts/samples.js';
 import { readTableQuery } from '../../src/server/counts/table-query.js';
@@ -48,6 +49,16 @@ describe('the engine pool', () => {
     };
     expect(there).toEqual(JSON.parse(JSON.stringify(timeless)));
     expect((await pool.report(input)).margins.length).toBeGreaterThan(0);
+    // What the bench asks is cut from the same answers.
+    const { bench } = pool;
+    const own = openBench(diagnostician);
+    const plain = (value: unknown) => JSON.parse(JSON.stringify(value));
+    const [first] = here.causes;
+    expect(await bench.answer(input)).toEqual(plain(await own.answer(input)));
+    expect(await bench.next(input, [])).toEqual(plain(await own.next(input, [])));
+    expect(await bench.whole(input, [])).toEqual(plain(await own.whole(input, [])));
+    expect(await bench.cause(input, first?.id ?? '')).toMatchObject({ cause: { ledger: first?.ledger } });
+    expect(await bench.cause(input, 'no-such-cause')).toBeUndefined();
     // A table of breaks, too, is read and judged over there.
     const bytes = new TextEncoder().encode(SAMPLES.positions.make());
     const { mapping, leaveOut, without, options } = readTableQuery(

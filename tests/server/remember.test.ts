@@ -32,7 +32,9 @@ describe('remembered answers', () => {
 
   it('forget the longest unused one first', async () => {
     const { engine, calls } = counting(async () => empty);
-    const kept = rememberAnswers(engine, 2);
+    const characters = JSON.stringify(titled('a')).length + JSON.stringify(empty).length;
+    // Room for two with their keys, not for three.
+    const kept = rememberAnswers(engine, 2.6 * characters);
     for (const title of ['a', 'b', 'a', 'c', 'a']) await kept.report(titled(title));
     expect(calls()).toBe(3);
     await kept.report(titled('b'));

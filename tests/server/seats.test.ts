@@ -4,7 +4,7 @@ import { EngineBusy, EngineTimeout, type Lane, type Seats, startSeats } from '..
 
 const script = fileURLToPath(new URL('./workers/unruly.mjs', import.meta.url));
 type Question = { readonly input: { readonly title: string } };
-type Answer = { readonly title: string };
+type Answer = { readonly title: string; readonly thread: number };
 const lane = (more: Partial<Lane> = {}): Lane => ({
   patience: 0,
   most: 10,
@@ -106,5 +106,21 @@ describe('the seats of the threads', () => {
     for (const title of ['a', 'b', 'c'])
       await expect(ask('quick', titled(title))).resolves.toMatchObject({ title });
     expect(load()).toMatchObject({ busy: 1, waiting: 1, threads: 2 });
+  });
+
+  it('send questions of one name to the thread that had the first, unless that one is long at work', async () => {
+    const { ask, ready } = open({ quick: lane() }, [['quick'], ['quick']]);
+    await ready();
+    const near = (name: string, title = name) => ask('quick', titled(title), { near: name });
+    // Both threads get one; what follows comes in the other order.
+    const [a, b] = await Promise.all([near('a'), near('b')]);
+    expect(a.thread).not.toBe(b.thread);
+    for (let round = 0; round < 3; round++) {
+      const [again, other] = await Promise.all([near('b'), near('a')]);
+      expect([again.thread, other.thread]).toEqual([b.thread, a.thread]);
+    }
+    const stuck = near('a', 'hang');
+    stuck.catch(() => {});
+    expect((await near('a')).thread).toBe(b.thread);
   });
 });

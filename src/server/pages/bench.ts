@@ -6,11 +6,10 @@ import { renderPart } from '../render.js';
 import type { Site } from '../site.js';
 import { asksSomething, viewAnswer } from '../views/answer.js';
 import { viewBench } from '../views/bench.js';
-import { viewNext } from '../views/next.js';
 
 /** The bench: questions and answer. The address holds the whole case. */
 export function benchPages(site: Site): Hono {
-  const { diagnostician, knowledge, mill, vocabulary } = site;
+  const { bench, knowledge, mill, vocabulary } = site;
   const read = (c: Context): { state: BenchState; form: CaseForm } => {
     const state = readState(new URL(c.req.url).searchParams, mill);
     return { state, form: readCaseForm(state, vocabulary) };
@@ -19,8 +18,8 @@ export function benchPages(site: Site): Hono {
     new Hono()
       .get('/bench', async (c) => {
         const { state, form } = read(c);
-        const diagnosis = asksSomething(form) ? await diagnostician.diagnose(form.case) : undefined;
-        const answer = viewAnswer(state, form, knowledge, diagnosis);
+        const found = asksSomething(form) ? await bench.whole(form.case, state.later) : undefined;
+        const answer = viewAnswer(state, form, knowledge, found?.answer, found?.next);
         const page = viewBench(state, form, knowledge, answer);
         const title = form.problems.length > 0 ? `Error: ${page.heading}` : page.heading;
         return c.html(site.page('bench', { title, section: 'bench', query: writeQuery(state) }, page));
@@ -34,7 +33,7 @@ export function benchPages(site: Site): Hono {
         const { state, form } = read(c);
         const query = writeQuery(state);
         if (c.req.header('hx-request') !== 'true') return c.redirect(`/bench${query}#answer`, 303);
-        const ranking = asksSomething(form) ? await diagnostician.rank(form.case) : undefined;
+        const ranking = asksSomething(form) ? await bench.answer(form.case) : undefined;
         c.header('HX-Replace-Url', `/bench${query}`);
         c.header('Vary', 'HX-Request', { append: true });
         return c.html(renderPart('answer', viewAnswer(state, form, knowledge, ranking)));
@@ -44,8 +43,7 @@ export function benchPages(site: Site): Hono {
         if (c.req.header('hx-request') !== 'true')
           return c.redirect(`/bench${writeQuery(state)}#answer`, 303);
         c.header('Vary', 'HX-Request', { append: true });
-        const diagnosis = await diagnostician.diagnose(form.case);
-        return c.html(renderPart('next', viewNext(diagnosis, state.later, knowledge.book)));
+        return c.html(renderPart('next', await bench.next(form.case, state.later)));
       })
   );
 }

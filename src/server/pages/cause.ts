@@ -10,14 +10,14 @@ export function causePages(site: Site): Hono {
     if (!site.knowledge.book.causes.has(c.req.param('id'))) return c.notFound();
     const state = readState(new URL(c.req.url).searchParams, site.mill);
     const form = readCaseForm(state, site.vocabulary);
-    const diagnosis = await site.diagnostician.diagnose(form.case);
-    const cause = diagnosis.causes.find((one) => one.id === c.req.param('id'));
-    if (cause === undefined) return c.notFound();
+    const found = await site.bench.cause(form.case, c.req.param('id'));
+    if (found === undefined) return c.notFound();
+    const { cause, around } = found;
     return c.html(
       site.page(
         'cause',
         { title: cause.label, section: 'bench', query: writeQuery(state) },
-        viewCause(cause, diagnosis, state, form, site.knowledge),
+        viewCause(cause, around, state, form, site.knowledge),
       ),
     );
   });

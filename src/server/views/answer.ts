@@ -1,21 +1,18 @@
 import { say } from '../../language/say.js';
 import { sayProbability } from '../../rules/diagnosis/decibans.js';
-import type { CauseResult, Diagnosis, Ranking } from '../../rules/index.js';
 import type { Knowledge } from '../../rules/knowledge/knowledge.js';
-import { joinWords, withoutStop } from '../../rules/words.js';
-import type { AnswerView, CauseRow } from '../../templates/models.js';
+import { joinWords } from '../../rules/words.js';
+import type { AnswerView, CauseRow, NextView } from '../../templates/models.js';
 import { type BenchState, writeQuery } from '../bench-state.js';
 import type { CaseForm } from '../case-form.js';
 import { sayPercent } from '../words.js';
 import { labelOf } from './bench.js';
-import { viewNext } from './next.js';
+import { type AnswerInBrief, type CauseInBrief, MOST_LISTED, MOST_SHOWN } from './brief-answer.js';
 import { setupLabelOf } from './setup-labels.js';
 
-/** Causes shown before the rest is folded away, and the probability below which they are not listed at all. */
-const MOST_SHOWN = 5;
+/** Below this probability a cause is not shown but folded away, and not listed at all below the next. */
 const WORTH_SHOWING = 0.02;
 const WORTH_LISTING = 0.01;
-const MOST_LISTED = 15;
 /** So many less likely causes are listed however unlikely they are. */
 const LEAST_LISTED = 6;
 
@@ -35,15 +32,17 @@ export function asksSomething(form: CaseForm): boolean {
  * The answer: what is probably wrong, and once it is worked out, what to look at and what to do.
  *
  * @param ranking undefined as long as the case asks nothing
+ * @param next undefined as long as it is not worked out
  */
 export function viewAnswer(
   state: BenchState,
   form: CaseForm,
   knowledge: Knowledge,
-  ranking: Ranking | Diagnosis | undefined,
+  ranking: AnswerInBrief | undefined,
+  next?: NextView,
 ): AnswerView {
   const query = writeQuery(state);
-  const shown = (ranking?.causes ?? []).filter((cause) => cause.ruledOut === undefined);
+  const shown = ranking?.causes ?? [];
   const first = shown
     .filter((cause, i) => i === 0 || cause.probability >= WORTH_SHOWING)
     .slice(0, MOST_SHOWN);
@@ -78,15 +77,12 @@ export function viewAnswer(
         : say('answer.keep-with', { number: state.caseId.replace('case-', '') }),
     replayHref: ranking === undefined ? '' : `/training/replay${query}`,
     sensitivityHref: ranking === undefined ? '' : `/sensitivity${query}`,
-    next: isDiagnosis(ranking) ? viewNext(ranking, state.later, knowledge.book) : undefined,
+    next,
     nextHref: `/bench/next${query}`,
   };
 }
 
-const isDiagnosis = (ranking: Ranking | Diagnosis | undefined): ranking is Diagnosis =>
-  ranking !== undefined && 'checks' in ranking;
-
-function viewCauseRow(cause: CauseResult, query: string): CauseRow {
+function viewCauseRow(cause: CauseInBrief, query: string): CauseRow {
   return {
     href: `/cause/${cause.id}${query}`,
     label: cause.label,
@@ -94,22 +90,11 @@ function viewCauseRow(cause: CauseResult, query: string): CauseRow {
     probability: cause.probability,
     percent: sayPercent(cause.probability),
     words: sayProbability(cause.probability),
-    reason: strongestReason(cause),
+    reason: cause.reason,
   };
 }
 
-/** The entry that speaks most for the cause, with its weight in words; against it where nothing speaks for it. */
-export function strongestReason(cause: CauseResult): string {
-  const entries = cause.ledger.filter((entry) => entry.kind !== 'base');
-  const best = entries.reduce<(typeof entries)[number] | undefined>(
-    (most, entry) => (most === undefined || entry.decibans > most.decibans ? entry : most),
-    undefined,
-  );
-  if (best === undefined || Math.abs(best.decibans) < 0.5) return say('answer.only-base');
-  return `${withoutStop(best.label)} – ${best.words}.`;
-}
-
-function sayNotes(ranking: Ranking): string[] {
+function sayNotes(ranking: AnswerInBrief): string[] {
   const notes: string[] = [];
   if (ranking.severalCauses >= 0.2)
     notes.push(say('answer.several', { percent: sayPercent(ranking.severalCauses) }));

@@ -1,10 +1,11 @@
 import { say, wordTable } from '../../language/say.js';
 import { formatNumber } from '../../rules/case/setup-fields.js';
 import { sayProbability } from '../../rules/diagnosis/decibans.js';
-import type { CauseResult, Chain, ChainStep, Diagnosis } from '../../rules/index.js';
+import type { CauseResult, Chain, ChainStep } from '../../rules/index.js';
 import type { Knowledge } from '../../rules/knowledge/knowledge.js';
 import { LIMITED_WORDS, sentenceCase } from '../../rules/words.js';
 import type { CausePage } from '../../templates/models.js';
+import type { CauseSurroundings } from '../bench-engine.js';
 import { type BenchState, writeQuery } from '../bench-state.js';
 import type { CaseForm } from '../case-form.js';
 import { drawChains } from '../pictures/chain-graph.js';
@@ -25,7 +26,7 @@ const KIND_WORDS: Readonly<Record<ChainStep['kind'], string>> = wordTable('cause
 /** One cause in this case: how its probability came about, what it does, how to prove it and what to do. */
 export function viewCause(
   cause: CauseResult,
-  diagnosis: Diagnosis,
+  diagnosis: CauseSurroundings,
   state: BenchState,
   form: CaseForm,
   knowledge: Knowledge,

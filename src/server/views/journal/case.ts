@@ -12,7 +12,7 @@ import type { CauseRow, Link } from '../../../templates/models.js';
 import { asDiagnosis, asRanking } from '../../journal/kept-case.js';
 import type { Names } from '../../journal/names.js';
 import { sayNumber, sayPercent } from '../../words.js';
-import { strongestReason } from '../answer.js';
+import { strongestReason } from '../brief-answer.js';
 import { viewHistory } from './case-steps.js';
 import { sayMoment } from './moments.js';
 import {
