@@ -25,6 +25,8 @@ const endSchema = z.object({
 
 /** Rows put in at a time. */
 const CHUNK = 2000;
+/** Characters of what a file says that a message repeats. */
+const MOST_REPEATED = 200;
 
 /**
  * Reads an export into an empty journal, all of it or nothing, and checks it: the file must be whole (its SHA-256) and
@@ -45,9 +47,17 @@ export async function importJournal(journal: Journal, file: string): Promise<Mov
       return readWhole(trx, file, TABLE_NAMES);
     });
   } catch (error) {
-    throw translateError(error, error instanceof Error && 'path' in error ? file : place);
+    const told = translateError(error, error instanceof Error && 'path' in error ? file : place);
+    // What the database says of rows that it will not take.
+    throw told instanceof JournalError
+      ? told
+      : damaged(file, `its rows do not fit: ${shorten(messageOf(told))}`);
   }
 }
+
+const messageOf = (error: unknown) => (error instanceof Error ? error.message : String(error));
+/** What stands in a file may be of any length; of it only the beginning is repeated. */
+const shorten = (text: string) => (text.length > MOST_REPEATED ? `${text.slice(0, MOST_REPEATED)}…` : text);
 
 /** Reads an older export into a journal of its version in a place for the while, brings that up to date and works with it. */
 async function withOlder<T>(file: string, schema: string, work: (older: Journal) => Promise<T>): Promise<T> {
@@ -150,7 +160,7 @@ function readHead(file: string, value: unknown): string {
   if (head.data.version > EXPORT_VERSION || !known.includes(head.data.schema))
     throw new JournalError(
       'newer',
-      `${file} was written by a newer Peelpoint (schema ${head.data.schema}; this one knows up to ${known.at(-1)}). Use the newer program.`,
+      `${file} was written by a newer Peelpoint (schema ${shorten(head.data.schema)}; this one knows up to ${known.at(-1)}). Use the newer program.`,
     );
   return head.data.schema;
 }
