@@ -1,4 +1,5 @@
 import type { Kysely } from 'kysely';
+import { type KeysOf, say } from '../language/say.js';
 import { currentActor } from './acting.js';
 import { JournalError, StaleError } from './errors.js';
 import type { Writing } from './store.js';
@@ -124,7 +125,7 @@ export async function takeVersion(
   const row = await trx.selectFrom(table).select('version').where('id', '=', subject).executeTakeFirst();
   if (row === undefined) throw notFound(kind, subject);
   const since = await entriesOf(trx, kind, subject, seen);
-  throw new StaleError(`The ${kind} "${subject}"`, seen, row.version, since);
+  throw new StaleError(kind, subject, seen, row.version, since);
 }
 
 /** Takes the next version whatever the present one is, for additions that cannot contradict anything. */
@@ -140,8 +141,8 @@ export async function takeNextVersion({ trx }: Writing, kind: SubjectKind, subje
 }
 
 /** The error for a thing that is not there. */
-export const notFound = (kind: string, id: string): JournalError =>
-  new JournalError('not-found', `There is no ${kind} "${id}" in the journal.`);
+export const notFound = (kind: KeysOf<'kept-kind'>, id: string): JournalError =>
+  new JournalError('not-found', say('refused.not-there', { kind: say(`kept-kind.${kind}`), id }));
 
 /** The next number of a counter, from 1; taken back when the transaction fails. */
 export async function nextNumber(writing: Writing, name: string): Promise<number> {

@@ -1,4 +1,5 @@
 import { SOURCE_LANGUAGE } from '../language/languages.js';
+import { type KeysOf, say } from '../language/say.js';
 import { inLanguage } from '../language/scope.js';
 import { sourceText } from '../language/source-text.js';
 
@@ -84,7 +85,7 @@ export class JournalInputError extends JournalError {
     super(
       'input',
       problems
-        .map(({ field, value, allowed }) => `${field}: ${value} is not usable; allowed: ${allowed}`)
+        .map(({ field, value, allowed }) => say('input.unusable', { field, value, allowed }))
         .join('\n'),
     );
     this.name = 'JournalInputError';
@@ -108,12 +109,16 @@ export class StaleError extends JournalError {
   /** What has happened since the version that was seen, oldest first. */
   readonly since: readonly StepSince[];
 
-  constructor(subject: string, seen: number, present: number, since: readonly StepSince[]) {
-    const others = [...new Set(since.map((step) => step.who))].join(', ');
-    super(
-      'stale',
-      `${subject} was changed meanwhile${others === '' ? '' : ` by ${others}`}: you saw version ${seen}, it is now at ${present}; look at what changed and record yours again`,
-    );
+  constructor(
+    kind: KeysOf<'kept-kind'>,
+    id: string,
+    seen: number,
+    present: number,
+    since: readonly StepSince[],
+  ) {
+    const who = [...new Set(since.map((step) => step.who))].join(', ');
+    const values = { kind: say(`kept-kind.${kind}`), id, seen, present };
+    super('stale', who === '' ? say('refused.stale', values) : say('refused.stale-by', { ...values, who }));
     this.name = 'StaleError';
     this.seen = seen;
     this.present = present;

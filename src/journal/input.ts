@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { localDecimal } from '../language/numbers.js';
+import { say } from '../language/say.js';
 import { type InputProblem, JournalInputError } from './errors.js';
 import { instantSchema } from './time.js';
 
@@ -14,7 +16,7 @@ export const plainText = (most: number) =>
     .string()
     .trim()
     .max(most)
-    .refine((text) => !text.includes('\0'), 'text without the character 0');
+    .refine((text) => !text.includes('\0'), { error: () => say('input.no-character-0') });
 
 /** A short line of text. */
 export const lineSchema = plainText(200).min(1);
@@ -58,31 +60,49 @@ function problemsOf(issue: z.core.$ZodIssue, value: unknown, field: string): Inp
   if (issue.code === 'unrecognized_keys')
     return issue.keys.map((key) => ({
       field: [...path, key === '' ? '""' : key.slice(0, 60)].join('.'),
-      value: 'this field',
-      allowed: 'no such field here',
+      value: say('input.this-field'),
+      allowed: say('input.no-such-field'),
     }));
-  return [{ field: path.join('.') || '(the whole)', value: showValue(given), allowed: allowedBy(issue) }];
+  return [
+    { field: path.join('.') || say('input.whole'), value: showValue(given), allowed: allowedBy(issue) },
+  ];
 }
 
 /** What would be accepted, from the data of the issue. */
 function allowedBy(issue: z.core.$ZodIssue): string {
   switch (issue.code) {
     case 'too_small':
-      return issue.origin === 'string' || issue.origin === 'array'
-        ? `at least ${issue.minimum} ${issue.origin === 'array' ? 'entries' : 'characters'}`
-        : `${issue.inclusive === false ? 'more than' : 'at least'} ${issue.minimum}`;
+      return say(
+        issue.origin === 'array'
+          ? 'input.least-entries'
+          : issue.origin === 'string'
+            ? 'input.least-characters'
+            : issue.inclusive === false
+              ? 'input.more-than'
+              : 'input.least',
+        { n: localDecimal(String(issue.minimum)) },
+      );
     case 'too_big':
-      return issue.origin === 'string' || issue.origin === 'array'
-        ? `at most ${issue.maximum} ${issue.origin === 'array' ? 'entries' : 'characters'}`
-        : `${issue.inclusive === false ? 'less than' : 'at most'} ${issue.maximum}`;
+      return say(
+        issue.origin === 'array'
+          ? 'input.most-entries'
+          : issue.origin === 'string'
+            ? 'input.most-characters'
+            : issue.inclusive === false
+              ? 'input.less-than'
+              : 'input.most',
+        { n: localDecimal(String(issue.maximum)) },
+      );
     case 'invalid_value':
       return issue.values.map(String).join(', ');
     case 'invalid_type':
-      return issue.expected === 'int' ? 'a whole number' : `a ${issue.expected}`;
+      return issue.expected === 'int'
+        ? say('input.whole-number')
+        : say('input.type', { type: issue.expected });
     case 'invalid_format':
       return issue.format === 'datetime'
-        ? 'a time with its offset, for example 2026-03-02T06:15:00Z'
-        : `a text of the form ${issue.pattern ?? issue.format}`;
+        ? say('input.time')
+        : say('input.form', { pattern: issue.pattern ?? issue.format });
     default:
       return issue.message;
   }
@@ -90,7 +110,7 @@ function allowedBy(issue: z.core.$ZodIssue): string {
 
 /** A value for a message: never longer than 60 characters. */
 export function showValue(value: unknown): string {
-  if (value === undefined) return '(nothing)';
+  if (value === undefined) return say('input.nothing');
   const text = typeof value === 'string' ? `"${value}"` : (JSON.stringify(value) ?? String(value));
   return text.length > 60 ? `${text.slice(0, 57)}…` : text;
 }

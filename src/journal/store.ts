@@ -194,10 +194,7 @@ async function once<T>(
   if ((added.numInsertedOrUpdatedRows ?? 0n) === 0n) {
     const first = await trx.selectFrom('posts').selectAll().where('key', '=', key).executeTakeFirstOrThrow();
     if (first.fingerprint !== mark)
-      throw new JournalError(
-        'reused-key',
-        `The key "${key}" was used at ${first.at} for a different request. Make a new key for each new request.`,
-      );
+      throw new JournalError('reused-key', say('refused.key-used', { key, at: first.at }));
     return JSON.parse(first.result) as T;
   }
   const result = await work();

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { say } from '../../language/say.js';
 import { JournalInputError } from '../errors.js';
 
 /**
@@ -25,8 +26,8 @@ export function rankedOf(diagnosis: KeptDiagnosis): Ranked {
     throw new JournalInputError([
       {
         field: `diagnosis.${result.error.issues[0]?.path.join('.') ?? ''}`,
-        value: 'what was handed in',
-        allowed: 'a diagnosis with knowledgeVersion and causes with id and probability (0 to 1)',
+        value: say('input.handed-in'),
+        allowed: say('input.diagnosis'),
       },
     ]);
   return result.data.causes

@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { Entry } from '../entries.js';
 import { JournalError } from '../errors.js';
 import { minutesBetween } from '../time.js';
@@ -66,11 +67,12 @@ const LEADS: Readonly<Record<CaseState, Readonly<Partial<Record<CaseStepName, Ca
 const ANY_TIME: readonly CaseStepName[] = ['noted', 'assigned', 'renamed', 'placed', 'cost-stated'];
 
 /** Why a step cannot be taken, and what to do instead. */
-const REFUSALS: Readonly<Partial<Record<CaseState, Readonly<Partial<Record<CaseStepName, string>>>>>> = {
+type Refusal = 'trial-spoilt' | 'trial-already' | 'trial-running';
+const REFUSALS: Readonly<Partial<Record<CaseState, Readonly<Partial<Record<CaseStepName, Refusal>>>>>> = {
   'on-trial': {
-    'action-taken': 'a trial is running, and a further change would spoil it; finish the trial first',
-    'trial-started': 'a trial is running already; finish it first',
-    closed: 'a trial is running; finish it first',
+    'action-taken': 'trial-spoilt',
+    'trial-started': 'trial-already',
+    closed: 'trial-running',
   },
 };
 
@@ -129,8 +131,7 @@ const newSpell = (): Spell => ({ checks: 0, actions: 0, firstActionAt: null, tri
  */
 export function replayCase(steps: readonly CountedStep[]): CaseStanding {
   const [first, ...rest] = steps;
-  if (first === undefined || first.data.step !== 'opened')
-    throw refused('a case begins with being opened, and that step cannot be withdrawn');
+  if (first === undefined || first.data.step !== 'opened') throw refused(say('refused.case-begins'));
   const opened = first.data;
   let state: CaseState = 'open';
   let standing = {
@@ -212,21 +213,20 @@ export function replayCase(steps: readonly CountedStep[]): CaseStanding {
 }
 
 function follow(state: CaseState, step: CaseStepName): CaseState {
-  if (step === 'opened') throw refused('the case is open already');
+  if (step === 'opened') throw refused(say('refused.case-open'));
   if (ANY_TIME.includes(step)) return state;
   if (step === 'diagnosed') {
-    if (state === 'closed') throw refused('the case is closed; reopen it to diagnose it further');
+    if (state === 'closed') throw refused(say('refused.case-closed-diagnose'));
     return state;
   }
   const next = LEADS[state][step];
   if (next !== undefined) return next;
   const why = REFUSALS[state]?.[step];
-  if (why !== undefined) throw refused(why);
-  if (state === 'closed') throw refused(`the case is closed, so no "${step}" can follow; reopen it first`);
-  if (step === 'trial-started')
-    throw refused('there is nothing to try yet; record the action that is being tried first');
-  if (step === 'trial-finished') throw refused('no trial is running');
-  throw refused(`"${step}" cannot follow while the case is ${state}`);
+  if (why !== undefined) throw refused(say(`refused.${why}`));
+  if (state === 'closed') throw refused(say('refused.case-closed-step', { step }));
+  if (step === 'trial-started') throw refused(say('refused.nothing-to-try'));
+  if (step === 'trial-finished') throw refused(say('refused.no-trial'));
+  throw refused(say('refused.cannot-follow', { step, state }));
 }
 
 function close(
@@ -237,27 +237,20 @@ function close(
 ): Closure {
   const { cause, how, contributing, symptomGone, note } = data;
   if (cause === null && how !== null && how !== 'unconfirmed')
-    throw refused(`without a root cause nothing can have been confirmed ${how}`);
-  if (cause === null && contributing.length > 0)
-    throw refused('contributing causes stand beside a root cause; name the root cause');
-  if (cause !== null && how === null)
-    throw refused('say how the root cause was confirmed: by-trial, by-part, by-look or unconfirmed');
-  if (cause !== null && contributing.includes(cause))
-    throw refused(`"${cause}" is the root cause and cannot stand beside itself`);
-  if (how === 'by-trial' && !spell.trials.includes('better'))
-    throw refused('confirmed by trial needs a finished trial that went better');
-  if (how === 'by-part' && spell.checks + spell.actions === 0)
-    throw refused('confirmed by a part needs the check or action in which the part was exchanged');
-  if (how === 'by-look' && spell.checks === 0)
-    throw refused('confirmed by looking needs the check in which it was seen');
+    throw refused(say('refused.confirmed-nothing', { how }));
+  if (cause === null && contributing.length > 0) throw refused(say('refused.beside-root'));
+  if (cause !== null && how === null) throw refused(say('refused.say-how'));
+  if (cause !== null && contributing.includes(cause)) throw refused(say('refused.beside-itself', { cause }));
+  if (how === 'by-trial' && !spell.trials.includes('better')) throw refused(say('refused.needs-trial'));
+  if (how === 'by-part' && spell.checks + spell.actions === 0) throw refused(say('refused.needs-part'));
+  if (how === 'by-look' && spell.checks === 0) throw refused(say('refused.needs-look'));
   const foundAt = data.foundAt ?? (cause === null ? at : (spell.firstActionAt ?? at));
   const fixedAt = data.fixedAt ?? at;
-  for (const [words, time] of [
-    ['the cause was found', foundAt],
-    ['the frame ran well again', fixedAt],
+  for (const [message, time] of [
+    ['refused.found-before', foundAt],
+    ['refused.fixed-before', fixedAt],
   ] as const)
-    if (minutesBetween(openedAt, time) < 0)
-      throw refused(`${time} as the time when ${words} lies before the case was opened, ${openedAt}`);
+    if (minutesBetween(openedAt, time) < 0) throw refused(say(message, { time, opened: openedAt }));
   return {
     at,
     outcome: cause === null ? 'not-found' : how === 'unconfirmed' ? 'suspected' : 'confirmed',
@@ -271,5 +264,4 @@ function close(
   };
 }
 
-const refused = (why: string): JournalError =>
-  new JournalError('refused', `This cannot be recorded: ${why}.`);
+const refused = (why: string): JournalError => new JournalError('refused', say('refused.because', { why }));

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { say } from '../../language/say.js';
 import { addEntry, entriesOf, type NewEntry, nextNumber, notFound, takeVersion } from '../entries.js';
 import { JournalError } from '../errors.js';
 import { type By, plainText, readInput } from '../input.js';
@@ -108,16 +109,9 @@ export async function correctStep(
     const old = (await entriesOf(writing.trx, 'case', on.id)).find((entry) => entry.version === version);
     if (old === undefined) throw notFound('step', `${on.id}, version ${version}`);
     const name = old.supersedes === null ? old.step : (old.data as { of: string }).of;
-    if (name === 'diagnosed')
-      throw new JournalError(
-        'refused',
-        'A kept diagnosis is what was said at the time and cannot be corrected; make a new one.',
-      );
+    if (name === 'diagnosed') throw new JournalError('refused', say('refused.diagnosis-kept'));
     if (input !== null && input.step !== name)
-      throw new JournalError(
-        'refused',
-        `A step "${name}" can be corrected or withdrawn, but not turned into "${input.step}".`,
-      );
+      throw new JournalError('refused', say('refused.step-turned', { step: name, into: input.step }));
     const entry: NewEntry = {
       step: input === null ? 'withdrawn' : 'corrected',
       data: { of: name, why: reason, replacement: input },

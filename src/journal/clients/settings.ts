@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { say } from '../../language/say.js';
 import { addAudit } from '../audit/add-audit.js';
 import { type By, readInput } from '../input.js';
 import { type Journal, read, write } from '../store.js';
@@ -13,7 +14,7 @@ const SETTINGS = {
   'time-zone': z
     .string()
     .max(60)
-    .refine(knowsTimeZone, 'a time zone such as Europe/Istanbul or Asia/Kolkata'),
+    .refine(knowsTimeZone, { error: () => say('input.time-zone') }),
 } as const;
 export type SettingKey = keyof typeof SETTINGS;
 export type SettingValue<K extends SettingKey> = z.output<(typeof SETTINGS)[K]>;

@@ -1,5 +1,6 @@
 import { createHash, randomBytes } from 'node:crypto';
 import { z } from 'zod';
+import { say } from '../../language/say.js';
 import { TOKEN_RIGHTS, type TokenRight } from '../accounts/roles.js';
 import { currentActor } from '../acting.js';
 import { addAudit } from '../audit/add-audit.js';
@@ -68,11 +69,7 @@ export async function addToken(
       .where('name', '=', wanted)
       .where('revoked_at', 'is', null)
       .executeTakeFirst();
-    if (same !== undefined)
-      throw new JournalError(
-        'refused',
-        `There is a token "${wanted}" already. Choose another name, or revoke that one first.`,
-      );
+    if (same !== undefined) throw new JournalError('refused', say('refused.token-taken', { name: wanted }));
     await trx.insertInto('tokens').values(row).execute();
     await addAudit(writing, {
       kind: 'token',

@@ -1,5 +1,6 @@
 import { createHash, randomUUID } from 'node:crypto';
 import type { Kysely } from 'kysely';
+import { say } from '../../language/say.js';
 import { addEntry, notFound, takeNextVersion } from '../entries.js';
 import { JournalError, JournalInputError } from '../errors.js';
 import { type By, plainText, readInput } from '../input.js';
@@ -44,7 +45,11 @@ export async function addPhoto(
   const caption = readInput(captionSchema, photo.caption ?? '', 'photo.caption');
   if (bytes.length === 0 || bytes.length > MOST_PHOTO_BYTES)
     throw new JournalInputError([
-      { field: 'photo', value: `${bytes.length} bytes`, allowed: `1 to ${MOST_PHOTO_BYTES} bytes (5 MB)` },
+      {
+        field: 'photo',
+        value: say('input.bytes', { n: bytes.length }),
+        allowed: say('input.photo-bytes', { most: MOST_PHOTO_BYTES }),
+      },
     ]);
   const { type, bytes: drawn } = await reencodePicture(bytes, MOST_PHOTO_BYTES);
   const digest = digestOf(drawn);
@@ -53,10 +58,7 @@ export async function addPhoto(
     const version = await takeNextVersion(writing, 'complaint', complaint);
     const present = await listPhotosOf(trx, complaint);
     if (present.filter((one) => !one.withdrawn).length >= MOST_PHOTOS)
-      throw new JournalError(
-        'refused',
-        `The complaint "${complaint}" has ${MOST_PHOTOS} photos already. Withdraw one first.`,
-      );
+      throw new JournalError('refused', say('refused.photos-full', { id: complaint, most: MOST_PHOTOS }));
     const id = `photo-${randomUUID()}`;
     const row = { id, complaint, at, who, type, size: drawn.length, caption };
     await trx

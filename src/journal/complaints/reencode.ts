@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { JournalError, JournalInputError } from '../errors.js';
 import { type PictureType, sniffPicture } from './picture-type.js';
 
@@ -14,7 +15,6 @@ export interface KeptPicture {
   readonly bytes: Buffer;
 }
 
-const ALLOWED = 'a whole PNG, JPEG or WebP picture';
 const FORMATS: Readonly<Record<PictureType, string>> = {
   'image/png': 'png',
   'image/jpeg': 'jpeg',
@@ -31,7 +31,7 @@ const FORMATS: Readonly<Record<PictureType, string>> = {
  */
 export async function reencodePicture(bytes: Uint8Array, most: number): Promise<KeptPicture> {
   const type = sniffPicture(bytes);
-  if (type === undefined) throw unusable('this file', ALLOWED);
+  if (type === undefined) throw unusable(say('input.this-file'), say('input.picture'));
   const sharp = await loadSharp();
   const open = () =>
     sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn: 'warning', animated: false, sequentialRead: true })
@@ -41,11 +41,11 @@ export async function reencodePicture(bytes: Uint8Array, most: number): Promise<
   try {
     // Its head alone is read here, before anything is unpacked.
     const { format, width, height } = await sharp(bytes, { limitInputPixels: false }).metadata();
-    if (format !== FORMATS[type]) throw unusable('this file', ALLOWED);
+    if (format !== FORMATS[type]) throw unusable(say('input.this-file'), say('input.picture'));
     if (width * height > MOST_PIXELS)
       throw unusable(
-        `a picture of ${width} × ${height} pixels`,
-        `at most ${MOST_PIXELS / 1e6} million pixels`,
+        say('input.picture-pixels', { width, height }),
+        say('input.million-pixels', { n: MOST_PIXELS / 1e6 }),
       );
     const asJpeg = () => open().flatten({ background: 'white' }).jpeg({ quality: 85 }).toBuffer();
     if (type === 'image/jpeg') return { type, bytes: await asJpeg() };
@@ -54,11 +54,7 @@ export async function reencodePicture(bytes: Uint8Array, most: number): Promise<
     return drawn.length <= most ? { type, bytes: drawn } : { type: 'image/jpeg', bytes: await asJpeg() };
   } catch (error) {
     if (error instanceof JournalError) throw error;
-    throw unusable(
-      'a picture that cannot be read to its end',
-      `${ALLOWED} that opens in an ordinary viewer within ${MOST_SECONDS} seconds`,
-      error,
-    );
+    throw unusable(say('input.picture-cut'), say('input.picture-opens', { seconds: MOST_SECONDS }), error);
   }
 }
 
@@ -74,10 +70,6 @@ async function loadSharp(): Promise<typeof import('sharp')['default']> {
     sharp.concurrency(1);
     return sharp;
   } catch (error) {
-    throw new JournalError(
-      'refused',
-      'Pictures cannot be read on this computer: the package that does it has no build for it. Everything else works.',
-      { cause: error },
-    );
+    throw new JournalError('refused', say('refused.no-pictures'), { cause: error });
   }
 }

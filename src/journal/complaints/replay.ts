@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { Entry } from '../entries.js';
 import { JournalError } from '../errors.js';
 import type { ComplaintState, ComplaintStep, Fixed } from './steps.js';
@@ -31,7 +32,7 @@ export interface ComplaintStanding {
 export function replayComplaint(entries: readonly Pick<Entry, 'at' | 'data'>[]): ComplaintStanding {
   const [first, ...rest] = entries;
   const logged = first?.data as ComplaintStep | undefined;
-  if (logged === undefined || logged.step !== 'logged') throw refused('a complaint begins with being logged');
+  if (logged === undefined || logged.step !== 'logged') throw refused(say('refused.complaint-begins'));
   const { step: _, note: __, ...fields } = logged;
   let now: ComplaintStanding = {
     ...fields,
@@ -46,7 +47,7 @@ export function replayComplaint(entries: readonly Pick<Entry, 'at' | 'data'>[]):
   for (const { at, data } of rest) {
     const step = data as ComplaintStep;
     if (now.closedAt !== null && !['reopened', 'noted', 'photo-added', 'photo-withdrawn'].includes(step.step))
-      throw refused('the complaint is closed; reopen it first');
+      throw refused(say('refused.complaint-closed'));
     now = apply(now, step, at);
   }
   return { ...now, state: stateOf(now) };
@@ -55,7 +56,7 @@ export function replayComplaint(entries: readonly Pick<Entry, 'at' | 'data'>[]):
 function apply(now: ComplaintStanding, step: ComplaintStep, at: string): ComplaintStanding {
   switch (step.step) {
     case 'logged':
-      throw refused('the complaint has been logged already');
+      throw refused(say('refused.complaint-logged'));
     case 'changed': {
       const { step: _, ...given } = step;
       const changed = Object.fromEntries(Object.entries(given).filter(([, value]) => value !== undefined));
@@ -70,23 +71,20 @@ function apply(now: ComplaintStanding, step: ComplaintStep, at: string): Complai
     case 'preventive':
       return { ...now, [step.step]: step.text };
     case 'verified':
-      if (now.corrective === '')
-        throw refused('there is no corrective action yet that could be verified; record it first');
+      if (now.corrective === '') throw refused(say('refused.nothing-to-verify'));
       return { ...now, verification: { fixed: step.fixed, text: step.text, at } };
     case 'closed': {
       const missing = [
-        ...(now.rootCause === null ? ['a root cause'] : []),
-        ...(now.corrective === '' ? ['a corrective action'] : []),
-        ...(now.verification === null ? ['a verification'] : []),
+        ...(now.rootCause === null ? [say('refused.a-root-cause')] : []),
+        ...(now.corrective === '' ? [say('refused.a-corrective')] : []),
+        ...(now.verification === null ? [say('refused.a-verification')] : []),
       ];
       if (missing.length > 0 && step.missing === '')
-        throw refused(
-          `closing needs ${missing.join(' and ')}; record it, or give the reason why it is missing`,
-        );
+        throw refused(say('refused.closing-needs', { what: missing.join(` ${say('words.and')} `) }));
       return { ...now, closedAt: at };
     }
     case 'reopened':
-      if (now.closedAt === null) throw refused('the complaint is open already');
+      if (now.closedAt === null) throw refused(say('refused.complaint-open'));
       return { ...now, closedAt: null, verification: null };
     default:
       return now;
@@ -101,5 +99,4 @@ function stateOf(now: ComplaintStanding): ComplaintState {
   return now.containment === '' ? 'open' : 'contained';
 }
 
-const refused = (why: string): JournalError =>
-  new JournalError('refused', `This cannot be recorded: ${why}.`);
+const refused = (why: string): JournalError => new JournalError('refused', say('refused.because', { why }));

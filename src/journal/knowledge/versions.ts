@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { addEntry, nextNumber, notFound, takeNextVersion } from '../entries.js';
 import { JournalError } from '../errors.js';
 import { type By, plainText, readInput } from '../input.js';
@@ -215,11 +216,7 @@ async function requireHeld({ trx }: Writing, id: string): Promise<void> {
     .where('id', '=', id)
     .executeTakeFirst();
   if (row === undefined) throw notFound('knowledge version', id);
-  if (row.state !== 'held')
-    throw new JournalError(
-      'refused',
-      `The knowledge version ${id} is not held back, so there is nothing to accept.`,
-    );
+  if (row.state !== 'held') throw new JournalError('refused', say('refused.not-held', { id }));
 }
 
 async function step(writing: Writing, id: string, name: string, data: unknown): Promise<void> {

@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { addAudit } from '../audit/add-audit.js';
 import { JournalError } from '../errors.js';
 import { fingerprint } from '../json.js';
@@ -43,10 +44,7 @@ export async function receiveBatch(
       .where('id', '=', batch.id)
       .executeTakeFirstOrThrow();
     if (known.kind !== batch.kind || known.fingerprint !== mark)
-      throw new JournalError(
-        'reused-key',
-        `The batch "${batch.id}" was taken in at ${known.at} with other content. Give each batch an id of its own.`,
-      );
+      throw new JournalError('reused-key', say('refused.batch-used', { batch: batch.id, at: known.at }));
     return { batch: batch.id, given: known.given, added: known.added, at: known.at, repeated: true };
   }
   const added = await work();

@@ -1,5 +1,6 @@
 import type { Transaction } from 'kysely';
 import { z } from 'zod';
+import { say } from '../../language/say.js';
 import { JournalInputError } from '../errors.js';
 import { type By, idSchema, readInput } from '../input.js';
 import { requireLinked } from '../mill/linked.js';
@@ -73,15 +74,18 @@ const INSTANT = /^\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d+)?)?(Z|[+-]\d\d:?\d\d)$/;
 function readEvents(events: readonly BreakEvent[]): Tables['break_events'][] {
   if (events.length === 0 || events.length > MOST_EVENTS)
     throw new JournalInputError([
-      { field: 'events', value: `${events.length} events`, allowed: `1 to ${MOST_EVENTS} in a batch` },
+      {
+        field: 'events',
+        value: say('input.events', { n: events.length }),
+        allowed: say('input.events-in-batch', { most: MOST_EVENTS }),
+      },
     ]);
   const rows = events.map(({ frame, position, at }, n) => {
-    if (typeof frame !== 'string') throw badEvent(n, 'frame', frame, 'the id of a frame');
+    if (typeof frame !== 'string') throw badEvent(n, 'frame', frame, say('input.id-of-frame'));
     if (!Number.isInteger(position) || position < 1)
-      throw badEvent(n, 'position', position, 'a whole number from 1');
+      throw badEvent(n, 'position', position, say('input.whole-from-1'));
     const instant = typeof at === 'string' && INSTANT.test(at) ? Date.parse(at) : Number.NaN;
-    if (Number.isNaN(instant))
-      throw badEvent(n, 'at', at, 'a time with its offset, for example 2026-03-02T06:15:00Z');
+    if (Number.isNaN(instant)) throw badEvent(n, 'at', at, say('input.time'));
     return { frame, position, at: new Date(instant).toISOString() };
   });
   return rows.sort((a, b) => compare(a.frame, b.frame) || compare(a.at, b.at) || a.position - b.position);

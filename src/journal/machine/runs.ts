@@ -1,5 +1,7 @@
 import type { Transaction } from 'kysely';
 import { z } from 'zod';
+import { localDecimal } from '../../language/numbers.js';
+import { say } from '../../language/say.js';
 import { JournalInputError } from '../errors.js';
 import { amountSchema, type By, idSchema, readInput } from '../input.js';
 import { loadFrame } from '../mill/frames.js';
@@ -63,7 +65,7 @@ function toRun(run: z.output<typeof runSchema>, n: number, positions: number, ba
   const hours = (Date.parse(run.until) - Date.parse(run.from)) / 3_600_000;
   if (!(hours > 0 && hours <= 744))
     throw new JournalInputError([
-      { field: `runs[${n}].until`, value: run.until, allowed: 'after from, at most 31 days later' },
+      { field: `runs[${n}].until`, value: run.until, allowed: say('input.run-until') },
     ]);
   // A thousandth more is rounding at the machine.
   if (run.rotorHours > positions * hours * 1.001)
@@ -71,7 +73,10 @@ function toRun(run: z.output<typeof runSchema>, n: number, positions: number, ba
       {
         field: `runs[${n}].rotorHours`,
         value: String(run.rotorHours),
-        allowed: `at most ${positions} positions × ${Math.round(hours * 100) / 100} h`,
+        allowed: say('input.run-hours', {
+          positions,
+          hours: localDecimal(String(Math.round(hours * 100) / 100)),
+        }),
       },
     ]);
   return {

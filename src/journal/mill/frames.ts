@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely';
 import { z } from 'zod';
+import { say } from '../../language/say.js';
 import { addEntry, type Entry, entriesOf, notFound, takeVersion } from '../entries.js';
 import { JournalError, JournalInputError } from '../errors.js';
 import { type By, idSchema, lineSchema, plainText, readInput, textSchema } from '../input.js';
@@ -115,11 +116,8 @@ export async function loadFrame(db: Kysely<Tables>, id: string): Promise<FrameRe
 }
 
 /** The error for an id that is in use. */
-export const taken = (kind: string, id: string): JournalError =>
-  new JournalError(
-    'refused',
-    `There is a ${kind} "${id}" already. Choose another id, or change that ${kind}.`,
-  );
+export const taken = (kind: 'frame' | 'lot' | 'yarn', id: string): JournalError =>
+  new JournalError('refused', say('refused.taken', { kind: say(`kept-kind.${kind}`), id }));
 
 function readFrame(frame: FrameInput): z.output<typeof frameSchema> {
   const input = readInput(frameSchema, frame, 'frame');
@@ -131,8 +129,8 @@ function readFrame(frame: FrameInput): z.output<typeof frameSchema> {
       throw new JournalInputError([
         {
           field: `frame.sections ${section.name}`,
-          value: `${section.first} to ${section.last}`,
-          allowed: `runs of positions within 1 to ${input.positions} that do not overlap`,
+          value: say('input.range', { first: section.first, last: section.last }),
+          allowed: say('input.sections', { positions: input.positions }),
         },
       ]);
   });

@@ -1,4 +1,5 @@
 import type { Kysely } from 'kysely';
+import { say } from '../../language/say.js';
 import { notFound } from '../entries.js';
 import { JournalInputError } from '../errors.js';
 import type { Tables } from '../tables.js';
@@ -24,18 +25,22 @@ export async function requireLinked(db: Kysely<Tables>, linked: Linked): Promise
     if (row === undefined) throw notFound('frame', frame);
     if (typeof position === 'number' && position > row.positions)
       throw new JournalInputError([
-        { field: 'position', value: String(position), allowed: `1 to ${row.positions} on this frame` },
+        {
+          field: 'position',
+          value: String(position),
+          allowed: say('input.position-on-frame', { positions: row.positions }),
+        },
       ]);
   } else if (typeof position === 'number')
     throw new JournalInputError([
-      { field: 'position', value: String(position), allowed: 'a position together with its frame' },
+      { field: 'position', value: String(position), allowed: say('input.position-with-frame') },
     ]);
 }
 
 async function requireRow(
   db: Kysely<Tables>,
   table: 'lots' | 'yarns',
-  kind: string,
+  kind: 'lot' | 'yarn',
   id: string,
 ): Promise<void> {
   const row = await db.selectFrom(table).select('id').where('id', '=', id).executeTakeFirst();

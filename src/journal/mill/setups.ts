@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { Kysely } from 'kysely';
 import { z } from 'zod';
+import { say } from '../../language/say.js';
 import type { GivenSetup } from '../../rules/case/types.js';
 import type { Change } from '../../rules/knowledge/vocabulary.js';
 import { addAudit } from '../audit/add-audit.js';
@@ -148,10 +149,7 @@ export async function correctSetup(
       .where('withdrawn', '=', 0)
       .executeTakeFirst();
     if (marked.numUpdatedRows !== 1n)
-      throw new JournalError(
-        'refused',
-        `The setup entry "${id}" has been corrected or withdrawn already. Correct the entry that took its place.`,
-      );
+      throw new JournalError('refused', say('refused.setup-corrected', { id }));
     // Fittings follow from the entries that count; the entry itself stays.
     await trx.deleteFrom('fittings').where('setup', '=', id).execute();
     await addAudit(writing, {
@@ -320,7 +318,11 @@ function requirePositions(given: readonly number[], positions: number): void {
   const beyond = given.find((position) => position > positions);
   if (beyond !== undefined)
     throw new JournalInputError([
-      { field: 'setup.renewed.positions', value: String(beyond), allowed: `1 to ${positions} on this frame` },
+      {
+        field: 'setup.renewed.positions',
+        value: String(beyond),
+        allowed: say('input.position-on-frame', { positions }),
+      },
     ]);
 }
 

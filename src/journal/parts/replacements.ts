@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { JournalInputError } from '../errors.js';
 import { readInstant } from '../input.js';
 import { loadHoursRun } from '../machine/running-hours.js';
@@ -59,7 +60,11 @@ export async function listReplacements(
       if (expectedLife === undefined) continue;
       if (!(expectedLife > 0))
         throw new JournalInputError([
-          { field: `life of ${part} on ${id}`, value: String(expectedLife), allowed: 'hours above 0' },
+          {
+            field: `life of ${part} on ${id}`,
+            value: String(expectedLife),
+            allowed: say('input.hours-above-0'),
+          },
         ]);
       const used = hours / expectedLife;
       if (used < from) continue;

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { say } from '../../language/say.js';
 import { JournalInputError } from '../errors.js';
 import { readInput } from '../input.js';
 
@@ -52,7 +53,7 @@ function readKey(text: string): PageKey {
     return { at, id };
   } catch {
     throw new JournalInputError([
-      { field: 'page.after', value: text.slice(0, 60), allowed: 'the key that the page before gave as next' },
+      { field: 'page.after', value: text.slice(0, 60), allowed: say('input.page-key') },
     ]);
   }
 }

@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { z } from 'zod';
+import { say } from '../../language/say.js';
 import {
   addEntry,
   type Entry,
@@ -52,10 +53,9 @@ export const courseSchema = z.strictObject({
   items: z
     .array(courseItemSchema)
     .max(MOST_ITEMS)
-    .refine(
-      (items) => new Set(items.map((item) => item.id)).size === items.length,
-      'parts with different ids',
-    )
+    .refine((items) => new Set(items.map((item) => item.id)).size === items.length, {
+      error: () => say('input.different-ids'),
+    })
     .default([]),
 });
 export type CourseInput = z.input<typeof courseSchema>;
@@ -151,8 +151,7 @@ export async function joinCourse(journal: Journal, id: string, trainee: string, 
   await write(journal, by, { joinCourse: id, name }, async ({ trx, recorded }) => {
     const course = await trx.selectFrom('courses').select('state').where('id', '=', id).executeTakeFirst();
     if (course === undefined) throw notFound('course', id);
-    if (course.state !== 'open')
-      throw new JournalError('refused', 'This course is not open to trainees. Ask the trainer to open it.');
+    if (course.state !== 'open') throw new JournalError('refused', say('refused.course-not-open'));
     await trx
       .insertInto('course_members')
       .values({ course: id, trainee: name, joined_at: recorded })

@@ -15,6 +15,7 @@ import {
   useKnowledgeVersion,
   whyHeld,
 } from '../../journal/index.js';
+import { say } from '../../language/say.js';
 import { KnowledgeError } from '../../rules/knowledge/errors.js';
 import type { LiveApp } from '../live-app.js';
 import { type LoadedBase, loadBase } from '../loaded-base.js';
@@ -59,11 +60,7 @@ export const openGate: KnowledgeGate = {
   tryAgain: () => {},
 };
 
-const notHeld = (version: string) =>
-  new JournalError(
-    'refused',
-    `The knowledge version ${version} is not held back here; open the page again to see how things stand.`,
-  );
+const notHeld = (version: string) => new JournalError('refused', say('refused.not-held-here', { version }));
 
 /** How often the journal is looked at: for a start that could not be settled, and for a word given elsewhere. */
 const LOOK_MS = 2000;
@@ -169,7 +166,7 @@ export function keepGate(
     }
   };
   const timer = setInterval(
-    () => void look().catch((error: unknown) => log(`knowledge: ${say(error)}`)),
+    () => void look().catch((error: unknown) => log(`knowledge: ${sayError(error)}`)),
     LOOK_MS,
   );
   timer.unref();
@@ -271,14 +268,14 @@ export function keepGate(
           if (replay === undefined) return false;
           reasons = replay.heldBecause;
         } catch (error) {
-          reasons = [`it could not be tried on the closed cases: ${say(error)}`];
+          reasons = [`it could not be tried on the closed cases: ${sayError(error)}`];
         }
         if (reasons.length === 0) {
           next = 'proved';
           return true;
         }
         await holdKnowledgeVersion(journal, version, reasons).catch((error: unknown) =>
-          log(`knowledge: ${say(error)}`),
+          log(`knowledge: ${sayError(error)}`),
         );
         log(
           `knowledge base ${version} is held back: ${reasons.join('; ')}. ${current.knowledge.version} stays in use`,
@@ -298,7 +295,7 @@ export function keepGate(
       // What was accepted stands in the journal already, and so does what was gone back to.
       if (!settled || next === 'accepted') return;
       unrecorded = { base, how: next };
-      void look().catch((error: unknown) => log(`knowledge: ${say(error)}`));
+      void look().catch((error: unknown) => log(`knowledge: ${sayError(error)}`));
     },
     async begin() {
       await keeper.state();
@@ -336,4 +333,4 @@ function readAgain(texts: ReadonlyMap<string, string> | undefined): LoadedBase |
   }
 }
 
-const say = (error: unknown) => (error instanceof Error ? error.message : String(error));
+const sayError = (error: unknown) => (error instanceof Error ? error.message : String(error));

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-
+import { addToken } from '../../../src/journal/index.js';
 import { type JournalSite, openJournalSite } from './journal-site.js';
 
 let site: JournalSite;
@@ -50,5 +50,43 @@ describe('a case in German', () => {
       who: 'Nachtschicht',
     });
     expect([303, 409]).toContain(right.status);
+  });
+
+  it('is refused in German on a page, in English to a program', async () => {
+    const opened = await send('/cases/new', { query: '?', title: 'Probe 2', who: 'Nachtschicht' });
+    const path = opened.headers.get('location') ?? '';
+    const close = { cause: 'nozzle-worn', how: 'by-trial', gone: 'yes', seen: '1', who: 'Nachtschicht' };
+    const refused = await (await send(`${path}/record/closed`, close)).text();
+    expect(refused).toContain(
+      'Das lässt sich nicht festhalten: durch Versuch nachgewiesen braucht einen abgeschlossenen Versuch',
+    );
+    const long = await (await send(`${path}/record/noted`, { note: 'x'.repeat(10_001), who: 'N' })).text();
+    expect(long).toContain('höchstens 10000 Zeichen');
+    expect(await get('/cases/case-99')).toContain('Im Journal gibt es nichts unter Fall „case-99“.');
+    const stale = await (await send(`${path}/record/noted`, { note: 'a', who: 'N', seen: '0' })).text();
+    expect(stale).toContain('wurde inzwischen von Nachtschicht geändert');
+    const { secret } = await addToken(site.journal, 'reader');
+    const api = await site.app.request('/api/v1/cases/case-99', {
+      headers: { ...GERMAN, authorization: `Bearer ${secret}` },
+    });
+    expect(await api.text()).toContain('There is no case \\"case-99\\" in the journal.');
+  });
+
+  it('is printed and looked at again in German; the diagnosis kept is English and says so', async () => {
+    const opened = await send('/cases/new', {
+      query: '?observations.end-breaks=marked&scope=position',
+      title: 'Probe 3',
+      who: 'Nachtschicht',
+    });
+    const path = opened.headers.get('location') ?? '';
+    const sheet = await get(`${path}/report`);
+    for (const words of [
+      'Was gesehen wurde',
+      'Mehr Fadenbrüche im Lauf (deutlich)',
+      'Noch nicht abgeschlossen',
+    ])
+      expect(sheet).toContain(words);
+    expect(await get(`${path}/again`)).toContain('Derselbe Fall nach heutigen Regeln');
+    expect(await get(`${path}/diagnoses/1`)).toContain('abgelegt von Nachtschicht');
   });
 });

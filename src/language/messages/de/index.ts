@@ -25,6 +25,7 @@ import { fault } from './fault.js';
 import { fibre } from './fibre.js';
 import { home } from './home.js';
 import { howKnown } from './how-known.js';
+import { input } from './input.js';
 import { kept } from './kept.js';
 import { knowledge } from './knowledge.js';
 import {
@@ -51,6 +52,7 @@ import { quality } from './quality.js';
 import { quantity } from './quantity.js';
 import { reasoning } from './reasoning.js';
 import { record } from './record.js';
+import { keptKind, refused } from './refused.js';
 import { right, tokenRight } from './right.js';
 import { role, roleAbout } from './role.js';
 import { setup } from './setup.js';
@@ -116,6 +118,9 @@ export const GERMAN: {
   'case-sheet': caseSheet,
   'case-again': caseAgain,
   away,
+  refused,
+  'kept-kind': keptKind,
+  input,
   condition,
   'compared-setting': comparedSetting,
   'computed-fact': computedFact,

@@ -45,6 +45,7 @@ import { fibre } from './fibre.js';
 import { form } from './form.js';
 import { home } from './home.js';
 import { howKnown } from './how-known.js';
+import { input } from './input.js';
 import { kept } from './kept.js';
 import { knowledge } from './knowledge.js';
 import {
@@ -82,6 +83,7 @@ import { qualityDesk } from './quality-desk.js';
 import { quantity } from './quantity.js';
 import { reasoning } from './reasoning.js';
 import { record } from './record.js';
+import { keptKind, refused } from './refused.js';
 import { replay } from './replay.js';
 import { right, tokenRight } from './right.js';
 import { role, roleAbout } from './role.js';
@@ -194,6 +196,9 @@ export const ENGLISH = {
   'case-sheet': caseSheet,
   'case-again': caseAgain,
   away,
+  refused,
+  'kept-kind': keptKind,
+  input,
   condition,
   'compared-setting': comparedSetting,
   'computed-fact': computedFact,
