@@ -18,6 +18,9 @@ export const inSentence = (label: string): string =>
     ? label
     : label.replace(/^(\uE000?)(\p{Lu})(?=\p{Ll}|\s|$)/u, (_, mark, letter) => mark + letter.toLowerCase());
 
+/** All letters small, where the language writes its nouns small. */
+export const allInSentence = (text: string): string => (language() === 'de' ? text : text.toLowerCase());
+
 /** Puts texts in the order of the language. */
 export function compareTexts(a: string, b: string): number {
   return a.localeCompare(b, LANGUAGES[language()].tag);

@@ -16,7 +16,7 @@ import {
   type Stop,
 } from './knowledge/vocabulary.js';
 
-export { inSentence, joinWords, sentenceCase, withoutStop } from '../language/words.js';
+export { allInSentence, inSentence, joinWords, sentenceCase, withoutStop } from '../language/words.js';
 
 /** The words of case files in plain language, for pages, ledgers and the terminal alike; in the language of the moment. */
 export const SCOPE_WORDS: Readonly<Record<Scope, string>> = wordTable('scope', SCOPES);

@@ -1,7 +1,7 @@
 import { requireCount, requirePositive } from './checks.js';
 import { sayEvidence } from './evidence.js';
 import { type RiseEvidence, type RisePrior, weighRise } from './rise-evidence.js';
-import { say } from './words.js';
+import { sayNumber } from './words.js';
 
 /** Thin places, thick places or neps counted on a test length. */
 export interface ImperfectionCount {
@@ -30,6 +30,6 @@ export function weighImperfections(input: ImperfectionCount): RiseEvidence {
   });
   return {
     ...result,
-    words: `${input.count} counted where the target expects ${say(input.targetPerKm * input.km)}: ${sayEvidence(result.strength, 'a real rise')}.`,
+    words: `${input.count} counted where the target expects ${sayNumber(input.targetPerKm * input.km)}: ${sayEvidence(result.strength, 'a real rise')}.`,
   };
 }

@@ -5,7 +5,7 @@ import type { NamedCount } from './many-rates.js';
 import { type NeighbourRun, type NeighbourScan, type ScanOptions, scanNeighbours } from './neighbour-scan.js';
 import { type PositionScreen, type ScreenOptions, screenPositions } from './positions.js';
 import { compareWithNorm, type NormComparison } from './rate-norm.js';
-import { say } from './words.js';
+import { sayNumber } from './words.js';
 
 /** Where the breaks are, ready to be used as the diagnosis's scope. */
 export interface Location {
@@ -97,7 +97,7 @@ function describe(
   const parts: string[] = [];
   for (const run of sections) {
     parts.push(
-      `Positions ${run.ids[0]} to ${run.ids[run.ids.length - 1]} break together, ${say(run.ratioToRest)} times as often as the rest: look at what they share.`,
+      `Positions ${run.ids[0]} to ${run.ids[run.ids.length - 1]} break together, ${sayNumber(run.ratioToRest)} times as often as the rest: look at what they share.`,
     );
   }
   if (positionIds.length > 0) {

@@ -4,7 +4,7 @@ import { StatisticsError } from './errors.js';
 import { type Evidence, onTargetNodes, sayEvidence, toEvidence, worseNodes } from './evidence.js';
 import type { Interval } from './interval.js';
 import { logAverage, logSumExp } from './numeric.js';
-import { say } from './words.js';
+import { sayNumber } from './words.js';
 
 /** A test series given by its figures. */
 export interface MeasuredSummary {
@@ -98,7 +98,7 @@ export function weighMeasured(
     mean,
     interval,
     deviation: (mean - against.target) / against.target,
-    words: `Mean ${say(mean)} (${say(interval.lower)} to ${say(interval.upper)}) against ${say(against.target)}: ${sayEvidence(evidence.strength, `a mean really ${claim} the target`)}.`,
+    words: `Mean ${sayNumber(mean)} (${sayNumber(interval.lower)} to ${sayNumber(interval.upper)}) against ${sayNumber(against.target)}: ${sayEvidence(evidence.strength, `a mean really ${claim} the target`)}.`,
   };
 }
 

@@ -6,7 +6,7 @@ import type { NamedCount } from './many-rates.js';
 import { compareWithNorm } from './rate-norm.js';
 import { profileTime, type TimeProfile } from './time-profile.js';
 import { periodAxis, type Trend, testPeriodTrend } from './trend.js';
-import { say, sayP } from './words.js';
+import { sayNumber, sayP } from './words.js';
 
 /** How a rise came about, ready to be used as the diagnosis's onset. */
 export interface OnsetVerdict {
@@ -49,7 +49,7 @@ export function judgeOnset(periods: readonly CountOverHours[], options: OnsetOpt
     return {
       ...base,
       onset: 'sudden',
-      words: `The rate rose in one step, from ${say(step.ratePer1000Before)} to ${say(step.ratePer1000After)} per 1000 rotor-hours, after period ${step.after} (between ${step.interval.from} and ${step.interval.to}; p ${sayP(step.p)}).`,
+      words: `The rate rose in one step, from ${sayNumber(step.ratePer1000Before)} to ${sayNumber(step.ratePer1000After)} per 1000 rotor-hours, after period ${step.after} (between ${step.interval.from} and ${step.interval.to}; p ${sayP(step.p)}).`,
     };
   }
   if (driftShown && stepOverDrift < -MARGIN) {
@@ -71,7 +71,7 @@ export function judgeOnset(periods: readonly CountOverHours[], options: OnsetOpt
     return {
       ...base,
       onset: 'time-of-day',
-      words: `The rate depends on the time of day (p ${sayP(profile.p)}); worst: ${worst?.id ?? ''} with ${say(worst?.rate.per1000 ?? 0)} per 1000 rotor-hours.`,
+      words: `The rate depends on the time of day (p ${sayP(profile.p)}); worst: ${worst?.id ?? ''} with ${sayNumber(worst?.rate.per1000 ?? 0)} per 1000 rotor-hours.`,
     };
   }
   if (options.normPer1000 !== undefined) {

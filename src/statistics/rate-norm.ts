@@ -4,7 +4,7 @@ import { type CountOverHours, requireExposure } from './exposure.js';
 import type { Interval } from './interval.js';
 import { poissonInterval } from './poisson-interval.js';
 import { type CountTest, countTest } from './tails.js';
-import { say, sayP, sayRange } from './words.js';
+import { sayNumber, sayP, sayRange } from './words.js';
 
 /** How a counted rate stands to a norm. */
 export interface NormComparison {
@@ -41,7 +41,7 @@ export function compareWithNorm(events: CountOverHours, normPer1000: number, alp
   };
   const ratio = events.count / expected;
   const verdict = test.midP.twoSided > alpha ? 'not-shown' : ratio > 1 ? 'above' : 'below';
-  const found = `${events.count} breaks where the norm expects ${say(expected)} (mid-p ${sayP(test.midP.twoSided)})`;
+  const found = `${events.count} breaks where the norm expects ${sayNumber(expected)} (mid-p ${sayP(test.midP.twoSided)})`;
   const range = `the true rate is ${sayRange(ratioInterval)} times the norm`;
   const words = {
     above: `Above the norm: ${found}; ${range}.`,

@@ -3,7 +3,7 @@ import { betaQuantile, binomialAtLeast, binomialAtMost, binomialPmf } from './di
 import { type CountOverHours, requireExposure } from './exposure.js';
 import type { Interval } from './interval.js';
 import { type CountTest, countTest } from './tails.js';
-import { say, sayP, sayRange } from './words.js';
+import { sayNumber, sayP, sayRange } from './words.js';
 
 /** How two counted rates stand to each other; ratio is the first divided by the second. */
 export interface RateComparison {
@@ -67,10 +67,11 @@ function describe(
   test: CountTest,
   nullRatio: number,
 ): string {
-  const against = nullRatio === 1 ? '' : ` against a ratio of ${say(nullRatio)}`;
+  const against = nullRatio === 1 ? '' : ` against a ratio of ${sayNumber(nullRatio)}`;
   const evidence = `mid-p ${sayP(test.midP.twoSided)}${against}; the true ratio is ${sayRange(interval)}`;
   if (Number.isNaN(ratio)) return 'Neither has an event yet: nothing can be said about their ratio.';
-  const seen = ratio === Number.POSITIVE_INFINITY ? 'events in the first only' : `a ratio of ${say(ratio)}`;
+  const seen =
+    ratio === Number.POSITIVE_INFINITY ? 'events in the first only' : `a ratio of ${sayNumber(ratio)}`;
   if (verdict === 'not-shown') return `No difference is shown: ${seen} (${evidence}).`;
   return `The first is really ${verdict === 'first-higher' ? 'higher' : 'lower'}: ${seen} (${evidence}).`;
 }

@@ -11,7 +11,7 @@ import type { Interval } from './interval.js';
 import { type LogNode, logAverage, logSumExp } from './numeric.js';
 import { poissonInterval } from './poisson-interval.js';
 import { ratioInterval } from './rate-ratio.js';
-import { say } from './words.js';
+import { sayNumber } from './words.js';
 
 /** What "really raised" and "at the norm" mean; all three are judgement, kept in one place and open to the caller. */
 export interface RisePrior {
@@ -96,7 +96,7 @@ function weighAgainstNorm(input: NormedCount): RiseEvidence {
     ...evidence,
     ratio: input.count / expected,
     ratioInterval: { ...limits, lower: limits.lower / expected, upper: limits.upper / expected },
-    words: `${input.count} breaks where the norm expects ${say(expected)}${among}: ${sayEvidence(evidence.strength, 'a real rise')}.`,
+    words: `${input.count} breaks where the norm expects ${sayNumber(expected)}${among}: ${sayEvidence(evidence.strength, 'a real rise')}.`,
   };
 }
 
@@ -145,7 +145,7 @@ function weighGroups(input: GroupedCounts): RiseEvidence {
     ...evidence,
     ratio: first.count / first.rotorHours / (second.count / second.rotorHours),
     ratioInterval: ratioInterval(first, second),
-    words: `${input.a.count} breaks in ${say(input.a.rotorHours)} rotor-hours against ${input.b.count} in ${say(input.b.rotorHours)}: ${sayEvidence(evidence.strength, claim)}.`,
+    words: `${input.a.count} breaks in ${sayNumber(input.a.rotorHours)} rotor-hours against ${input.b.count} in ${sayNumber(input.b.rotorHours)}: ${sayEvidence(evidence.strength, claim)}.`,
   };
 }
 

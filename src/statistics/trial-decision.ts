@@ -1,5 +1,5 @@
 import type { Interval } from './interval.js';
-import { say, sayRange } from './words.js';
+import { sayNumber, sayRange } from './words.js';
 
 /**
  * `better` / `worse`: the any-time interval of the ratio excludes 1. `no-worthwhile-effect`: it excludes the worthwhile ratio.
@@ -61,7 +61,7 @@ export function describeTrial(
     case 'worse':
       return `Worse: ${sides.subject} break more than ${sides.against} (${seen}).`;
     case 'no-worthwhile-effect':
-      return `No worthwhile effect: a ratio of ${say(worthwhile)} or better is excluded (${seen}).`;
+      return `No worthwhile effect: a ratio of ${sayNumber(worthwhile)} or better is excluded (${seen}).`;
     case 'no-worse':
       return `No worse: a rise of note is excluded; that it is better is not shown (${seen}); ${outlook(moreRotorHours)}.`;
     case 'not-yet-known':
@@ -72,5 +72,5 @@ export function describeTrial(
 function outlook(moreRotorHours: number | undefined): string {
   if (moreRotorHours === undefined) return 'how many more rotor-hours it takes cannot be said';
   const rounded = Number(moreRotorHours.toPrecision(2));
-  return `about ${say(rounded)} more rotor-hours would decide it if the ratio stays as seen so far`;
+  return `about ${sayNumber(rounded)} more rotor-hours would decide it if the ratio stays as seen so far`;
 }

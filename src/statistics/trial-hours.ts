@@ -1,3 +1,4 @@
+import { say } from '../language/say.js';
 import { requireFraction, requirePositive, requireWithin } from './checks.js';
 import {
   binomialAtLeast,
@@ -62,7 +63,7 @@ export function trialHoursByFormula(question: TrialQuestion): number {
 /** Total number of events at which a ratio is shown with the power asked for, equal exposures: 4·(z₁₋α⸝₂ + z_power)² / ln² ratio. */
 export function trialEvents(ratio: number, power = 0.8, alpha = 0.05): number {
   requirePositive('ratio', ratio);
-  if (ratio === 1) throw new StatisticsError('ratio', ratio, 'a ratio other than 1');
+  if (ratio === 1) throw new StatisticsError('ratio', ratio, say('count-allowed.ratio-not-1'));
   const z =
     normalQuantile(1 - requireFraction('alpha', alpha) / 2) + normalQuantile(requireFraction('power', power));
   return (4 * z ** 2) / Math.log(ratio) ** 2;
@@ -192,7 +193,7 @@ export function planTests(
 function readQuestion(question: TrialQuestion) {
   const rate = requirePositive('ratePer1000', question.ratePer1000) / 1000;
   const ratio = requireWithin('ratio', question.ratio, 0.001, 1000);
-  if (ratio === 1) throw new StatisticsError('ratio', ratio, 'a ratio other than 1');
+  if (ratio === 1) throw new StatisticsError('ratio', ratio, say('count-allowed.ratio-not-1'));
   return {
     rate,
     ratio,

@@ -1,3 +1,4 @@
+import { say } from '../language/say.js';
 import { requireWhole } from './checks.js';
 import { StatisticsError } from './errors.js';
 
@@ -60,7 +61,7 @@ export function chooseTrialPositions(request: TrialLayoutRequest): TrialLayout {
     throw new StatisticsError(
       'pairs',
       wanted,
-      `at most ${free.length} on ${positions} positions with ${excluded.size} left out`,
+      say('count-allowed.pairs-most', { n: free.length, positions, excluded: excluded.size }),
     );
   }
   const pairs: TrialPair[] = [];
@@ -84,6 +85,9 @@ export function chooseTrialPositions(request: TrialLayoutRequest): TrialLayout {
   return {
     pairs,
     blocks,
-    words: `${pairs.length} pairs of neighbours in ${new Set(pairs.map((pair) => pair.section)).size} sections. After a quarter of the hours exchange the parts within each pair, after three quarters exchange them back. A position is opened only when its rotor stands still, by qualified staff and by the machine's manual; count only running hours.`,
+    words: say('count-quick.layout', {
+      pairs: pairs.length,
+      sections: new Set(pairs.map((pair) => pair.section)).size,
+    }),
   };
 }

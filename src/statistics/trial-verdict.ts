@@ -1,10 +1,11 @@
+import { say } from '../language/say.js';
 import { requireFraction, requireMembers, requireWithin } from './checks.js';
 import { type BetaMixture, logEValueOfSplit, SHARE_MIXTURE, shareConfidenceSequence } from './e-process.js';
 import { StatisticsError } from './errors.js';
 import { type CountOverHours, pool, requireExposure } from './exposure.js';
 import type { Interval } from './interval.js';
 import { decideTrial, describeTrial, scaleToVerdict, type TrialOutcome } from './trial-decision.js';
-import { say } from './words.js';
+import { sayNumber } from './words.js';
 
 /** One stretch of a concurrent trial: changed and control positions over the same time. */
 export interface TrialBlock {
@@ -72,8 +73,8 @@ export function judgeTrial(blocks: readonly TrialBlock[], rule: TrialRule = {}):
     if (Math.abs(own - share) > SHARE_SLACK) {
       throw new StatisticsError(
         `blocks[${index}]`,
-        `${say(100 * own)} % of the hours on the changed side`,
-        `about ${say(100 * share)} %, as in the other blocks`,
+        say('count-allowed.share-of-block', { share: sayNumber(100 * own) }),
+        say('count-allowed.share-of-others', { share: sayNumber(100 * share) }),
       );
     }
   });

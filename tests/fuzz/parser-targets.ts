@@ -290,7 +290,7 @@ export function parserTargets({ vocabulary, mill, room }: Ground): Target[] {
       (text) => {
         for (const order of [undefined, 'dmy', 'mdy'] as const) {
           const time = readCellTime(text, order);
-          if (!time.ok) must(time.reason.length > 3, 'a refusal says nothing');
+          if (!time.ok) must(time.why().length > 3, 'a refusal says nothing');
         }
         const clock = readCellClock(text);
         must(clock === undefined || (clock >= 0 && clock < 86_400_000), `a clock reads ${clock}`);

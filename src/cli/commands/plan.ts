@@ -1,5 +1,5 @@
 import type { PlanReport } from '../../rules/plans/types.js';
-import { PLAN_LIMIT_WORDS, PLAN_LIMITS, type PlanLimit, type Stock } from '../../rules/plans/types.js';
+import { PLAN_LIMIT_MEANINGS, PLAN_LIMITS, type PlanLimit, type Stock } from '../../rules/plans/types.js';
 import { oneOf, wholeNumber } from '../arguments.js';
 import {
   type Command,
@@ -22,7 +22,7 @@ export const plan: Command = {
   summary: 'which settings to change together, what it brings, costs and in which order',
   about: [
     'Tries all combinations of up to three changes of nozzle (texture, radius, material), protrusion, tube bend, insert, twist and rotor speed, and prints the plan it recommends with its steps, why it stands before the next, and the other plans that nothing beats. A case without complaint is taken for a new yarn: its settings are proposed.',
-    `Limits: ${PLAN_LIMITS.map((limit) => `${limit} (${PLAN_LIMIT_WORDS[limit].meaning.replace(/\.$/, '')})`).join('; ')}. The limits of the end use always hold.`,
+    `Limits: ${PLAN_LIMITS.map((limit) => `${limit} (${PLAN_LIMIT_MEANINGS[limit].replace(/\.$/, '')})`).join('; ')}. The limits of the end use always hold.`,
   ],
   arguments: [{ name: 'FILE', help: 'the case file, or - for standard input' }],
   options: {

@@ -11,7 +11,7 @@ const SHOWN_PLANS = 8;
 export function writePlan(page: Page, report: PlanReport): void {
   if (report.title !== undefined) page.strong(report.title);
   page.text(report.summary);
-  for (const limit of report.limits) page.text(`Kept: ${PLAN_LIMIT_WORDS[limit].label}.`);
+  for (const limit of report.limits) page.text(`Kept: ${PLAN_LIMIT_WORDS[limit]}.`);
   writeWarnings(page, report.warnings);
   for (const other of report.beats) page.text(other.words);
   writeCautions(page, report.cautions);

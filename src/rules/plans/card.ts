@@ -5,6 +5,7 @@ import type { Knowledge } from '../knowledge/knowledge.js';
 import type { KnowledgeFiles } from '../knowledge/knowledge-files.js';
 import { openReader, readOne } from '../knowledge/load.js';
 import { defaultKnowledgeFolder } from '../knowledge/load-knowledge.js';
+import { allInSentence } from '../words.js';
 import type { PlanReport } from './types.js';
 
 /** A line of the setup card. */
@@ -96,7 +97,7 @@ export function makeCard(
   const count = settings.get('count')?.now ?? '';
   return {
     title: options.title,
-    yarn: `${fibre}, ${count}, ${report.endUse.toLowerCase()}`,
+    yarn: `${fibre}, ${count}, ${allInSentence(report.endUse)}`,
     rows,
     cautions: [...knowledge.book.cautions]
       .filter(([id]) => wanted.has(id))

@@ -1,3 +1,5 @@
+import { localDecimal } from '../../language/numbers.js';
+import { say } from '../../language/say.js';
 import { computeState } from '../../spinning/model.js';
 import { centralParameters, type Standing } from '../../spinning/parameters.js';
 import { QUANTITIES, type QuantityInfo } from '../../spinning/quantities.js';
@@ -159,17 +161,14 @@ function sharing(
   if (differences.length <= MOST_SHARED)
     return {
       differences,
-      method:
-        differences.length === 0
-          ? 'The setups do not differ.'
-          : 'Parts are means over all orders of swapping the differing settings; they add up to the difference.',
+      method: differences.length === 0 ? say('side-by-side.no-differ') : say('side-by-side.all-orders'),
       partsOf: (field) => shapleyShares(differences.length, (mask) => stateWith(mask)[field]),
     };
   const alone = differences.map((one) => stateOf(one.swap(start)));
   const unchanged = stateOf(start);
   return {
     differences,
-    method: `${differences.length} settings differ: each is swapped by itself, and what they do together is left over.`,
+    method: say('side-by-side.each-alone', { n: differences.length }),
     partsOf: (field) => alone.map((state) => state[field] - unchanged[field]),
   };
 }
@@ -239,10 +238,11 @@ function sayDifference(
   first: string,
 ): string {
   if (difference.value === 0 && difference.low === 0 && difference.high === 0)
-    return `${info.label} is the same in “${name}” and “${first}”.`;
+    return say('side-by-side.same', { quantity: info.label, name, first });
   const size = Math.abs(difference.value);
-  const amount = isMargin(info) ? `${(100 * size).toFixed(0)} points` : `${figure(size)} ${info.unit}`;
-  const way = difference.value > 0 ? 'higher' : 'lower';
+  const amount = isMargin(info)
+    ? say('side-by-side.points', { n: (100 * size).toFixed(0) })
+    : `${figure(size)} ${info.unit}`;
   const named = drivers
     .filter((driver) => Math.abs(driver.part) >= NAMED_FROM * Math.max(size, 1e-12))
     .slice(0, 3);
@@ -250,11 +250,18 @@ function sayDifference(
     (driver) =>
       `${driver.label} (${driver.part > 0 ? '+' : '−'}${isMargin(info) ? (100 * Math.abs(driver.part)).toFixed(0) : figure(Math.abs(driver.part))})`,
   );
-  const doubt = sure ? '' : ', though the doubt spans both directions';
-  return `${info.label} is ${amount} ${way} in “${name}”${by.length === 0 ? '' : `, by the ${joinWords(by)}`}${doubt}.`;
+  return say('side-by-side.differs', {
+    quantity: info.label,
+    amount,
+    higher: difference.value > 0 ? 'yes' : 'no',
+    name,
+    driven: by.length === 0 ? 'no' : 'yes',
+    drivers: joinWords(by),
+    sure: sure ? 'yes' : 'no',
+  });
 }
 
-const figure = (value: number) => String(Number(value.toPrecision(2)));
+const figure = (value: number) => localDecimal(String(Number(value.toPrecision(2))));
 
 /** Sentences on what matters: margins first, only differences that are more than rounding. */
 function summarise(
@@ -264,7 +271,8 @@ function summarise(
   differences: readonly SettingDifference[],
 ): string[] {
   const name = setups[index + 1]?.name ?? '';
-  if (differences.length === 0) return [`“${name}” is set up as “${setups[0]?.name ?? ''}”.`];
+  if (differences.length === 0)
+    return [say('side-by-side.set-up-as', { name, first: setups[0]?.name ?? '' })];
   const told = TOLD.flatMap((id) => {
     const one = quantities.find((quantity) => quantity.id === id);
     const against = one?.against[index];
@@ -274,7 +282,10 @@ function summarise(
   });
   return told.length === 0
     ? [
-        `“${name}” differs in ${joinWords(differences.map((one) => one.label))}, but nothing that matters moves by two percent.`,
+        say('side-by-side.nothing-matters', {
+          name,
+          settings: joinWords(differences.map((one) => one.label)),
+        }),
       ]
     : told;
 }

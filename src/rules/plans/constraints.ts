@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
 import type { ComputedState } from '../../spinning/state.js';
 import { limitOf } from '../diagnosis/margins.js';
@@ -49,18 +50,18 @@ export function refusalOf(
   changes: Readonly<Record<Quality, number>>,
   ground: ConstraintGround,
 ): string | undefined {
-  if (!nozzleInStock(setup, ground.present, ground.stock)) return 'Such a nozzle is not in stock.';
+  if (!nozzleInStock(setup, ground.present, ground.stock)) return say('plan-words.not-in-stock');
   const forbidden = forbiddenSetup(setup, ground);
   if (forbidden !== undefined) return forbidden;
   if (ground.limits.includes('dont-lose-output') && changes.output < -ROUNDING)
-    return `${PLAN_LIMIT_WORDS['dont-lose-output'].label}: it delivers less.`;
+    return say('plan-words.delivers-less', { limit: PLAN_LIMIT_WORDS['dont-lose-output'] });
   if (ground.limits.includes('hairiness-no-worse') && changes.hairiness > ROUNDING)
-    return `${PLAN_LIMIT_WORDS['hairiness-no-worse'].label}: the yarn gets hairier.`;
+    return say('plan-words.hairier', { limit: PLAN_LIMIT_WORDS['hairiness-no-worse'] });
   if (ground.limits.includes('hand-no-worse') && changes.hand < -ROUNDING)
-    return `${PLAN_LIMIT_WORDS['hand-no-worse'].label}: the yarn gets harsher.`;
+    return say('plan-words.harsher', { limit: PLAN_LIMIT_WORDS['hand-no-worse'] });
   for (const quality of ground.complaints)
     if (OBJECTIVE_INFO[quality].better * changes[quality] < -ROUNDING)
-      return `${OBJECTIVE_INFO[quality].label} is complained of and would get worse.`;
+      return say('plan-words.complained-of', { quality: OBJECTIVE_INFO[quality].label });
   for (const [quality, limited] of LIMITED) {
     const field = QUALITY_FIELDS[quality];
     const limit = limitOf(ground.endUse, limited);

@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
 import { describeTexture } from '../case/ladders.js';
 import { formatNumber } from '../case/setup-fields.js';
@@ -107,7 +108,12 @@ export function partsOf(
   const words: string[] = [];
   for (const [part, options] of byPart(combination)) {
     if (options.every((option) => ground.free.has(option.setting) || !needsPart(option))) continue;
-    words.push(`${ground.positions} × ${partWords(part as PlanPart, options, after)}`);
+    words.push(
+      say('plan-step.part-count', {
+        n: String(ground.positions),
+        part: partWords(part as PlanPart, options, after),
+      }),
+    );
   }
   return words;
 }
@@ -115,20 +121,24 @@ export function partsOf(
 function partWords(part: PlanPart, options: readonly PlanOption[], after: SpinningSetup): string {
   switch (part) {
     case 'nozzle':
-      return nozzleWords(after);
+      return say('plan-step.nozzle', { nozzle: nozzleParts(after) });
     case 'insert':
-      return `insert, ${describeInsert(after.insert)}`;
+      return say('plan-step.insert', { insert: describeInsert(after.insert) });
     case 'tube':
-      return `draw-off tube, bend ${formatNumber(after.tubeBendDeg)}°`;
+      return say('plan-step.tube', { bend: formatNumber(after.tubeBendDeg) });
     default:
-      return `washers for the nozzle (protrusion ${options[0]?.change.to ?? ''})`;
+      return say('plan-step.washers', { to: options[0]?.change.to ?? '' });
   }
 }
 
-/** `nozzle, 4 notches, ceramic, radius 4 mm`. */
-export function nozzleWords(setup: SpinningSetup): string {
+/** `4 notches, ceramic, radius 4 mm`. */
+export function nozzleParts(setup: SpinningSetup): string {
   const texture = describeTexture({ surface: setup.nozzleSurface, notches: setup.notches });
-  return `nozzle, ${texture}, ${MATERIAL_WORDS[setup.nozzleMaterial]}, radius ${formatNumber(setup.nozzleRadiusMm)} mm`;
+  return say('plan-step.nozzle-parts', {
+    texture,
+    material: MATERIAL_WORDS[setup.nozzleMaterial],
+    radius: formatNumber(setup.nozzleRadiusMm),
+  });
 }
 
 /** Yarn not spun while positions stand for the work, kg: each stands as long as is worked on it. */

@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
 import { simulate } from '../../spinning/simulation.js';
 import { fromTex } from '../../spinning/units/count.js';
@@ -342,7 +343,7 @@ function describePlan(
     id: idOf(one.combination),
     label:
       one.combination.length === 0
-        ? 'Leave the setup as it is'
+        ? say('plan-words.stay')
         : one.combination.map((option) => `${option.change.label} ${option.change.to}`).join(', '),
     changes: one.combination.map((option) => option.change),
     effects,
@@ -363,13 +364,13 @@ function summarise(
   kind: PlanReport['kind'],
   forbidden: string | undefined,
 ): string {
-  if (best === undefined) return 'No combination of the changes offered keeps within the limits.';
+  if (best === undefined) return say('plan-words.no-combination');
   if (best.changes.length === 0)
     return kind === 'new-yarn'
-      ? `The usual setup is the best that was found: its chance of a stable run is ${Math.round(100 * present.effects.chance)} %.`
-      : `Within the limits no combination of settings is worth its cost: leave them as they are (chance of a stable run ${Math.round(100 * present.effects.chance)} %) and look for a fault in parts, sliver or room.`;
-  const start = forbidden === undefined ? '' : `The setup may not stay as it is: ${forbidden} `;
-  return `${start}Recommended: ${best.label}. ${sayPlan(best, present)}`;
+      ? say('plan-words.usual-best', { chance: Math.round(100 * present.effects.chance) })
+      : say('plan-words.none-worth', { chance: Math.round(100 * present.effects.chance) });
+  const then = say('plan-words.recommended', { plan: best.label, what: sayPlan(best, present) });
+  return forbidden === undefined ? then : say('plan-words.may-not-stay', { why: forbidden, then });
 }
 
 /** Against the next in order, and against the best that changes other settings. */
@@ -431,11 +432,9 @@ function cautionsOf(ids: readonly string[], { book }: Knowledge): CautionText[] 
 
 function notesOf(tried: number, allowed: number, full: number, draws: number, diagnosed: boolean): string[] {
   return [
-    `${tried} combinations were tried, all that the options allow; ${allowed} keep within every limit. ${full} of them could be among the best and were computed over all ${draws} draws of what is not known exactly, the others by their single changes.`,
-    diagnosed
-      ? 'What was seen on the frame weighs in: draws in which the margin it speaks of is short count for more.'
-      : 'The chances come from the setup alone; what was seen on the frame has not been weighed in.',
-    'The model ranks setups; its absolute figures rest on judgement. Prove every step on the frame.',
+    say('plan-words.tried', { tried, allowed, full, draws }),
+    diagnosed ? say('plan-words.seen-weighs') : say('plan-words.setup-alone'),
+    say('plan-words.only-ranks'),
   ];
 }
 

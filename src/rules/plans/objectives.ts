@@ -1,19 +1,30 @@
+import { wordTable } from '../../language/say.js';
 import type { ComputedState } from '../../spinning/state.js';
 import { OBJECTIVES, type Objective, type PlanBook } from '../knowledge/plan-schema.js';
 
 /** Values of all objectives, each so that more is better: chance 0–1, qualities in percent of now, effort in minutes. */
 export type ObjectiveValues = Readonly<Record<Objective, number>>;
 
+const LABELS = wordTable('objective', OBJECTIVES);
+const info = (objective: Objective, better: 1 | -1): { readonly label: string; readonly better: 1 | -1 } => ({
+  get label() {
+    return LABELS[objective];
+  },
+  better,
+});
+
 /** Words and the sign that makes more of it better. */
-export const OBJECTIVE_INFO: Readonly<Record<Objective, { label: string; better: 1 | -1 }>> = {
-  chance: { label: 'Chance of a stable run', better: 1 },
-  hairiness: { label: 'Hairiness', better: -1 },
-  hand: { label: 'Softness of hand', better: 1 },
-  fly: { label: 'Fly', better: -1 },
-  tenacity: { label: 'Tenacity', better: 1 },
-  output: { label: 'Output', better: 1 },
-  'nozzle-life': { label: 'Life of the nozzle', better: 1 },
-  effort: { label: 'Effort', better: -1 },
+export const OBJECTIVE_INFO: Readonly<
+  Record<Objective, { readonly label: string; readonly better: 1 | -1 }>
+> = {
+  chance: info('chance', 1),
+  hairiness: info('hairiness', -1),
+  hand: info('hand', 1),
+  fly: info('fly', -1),
+  tenacity: info('tenacity', 1),
+  output: info('output', 1),
+  'nozzle-life': info('nozzle-life', 1),
+  effort: info('effort', -1),
 };
 
 /** The quantity behind each quality. */

@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { NozzleMaterial, SpinningSetup } from '../../spinning/setup.js';
 import { type Texture, textureOf } from '../case/ladders.js';
 import { formatNumber, type NumberKey, quantityFieldOf, setupField } from '../case/setup-fields.js';
@@ -88,17 +89,16 @@ function refusal(
   const top = topRotorSpeed(setup.rotorDiameterMm);
   const speed = option.apply(setup).rotorSpeedRpm;
   if (option.setting === 'rotor-speed' && speed > setup.rotorSpeedRpm && speed > top)
-    return `Above some ${formatNumber(Math.round(top / 1000) * 1000)} rpm, about the top speed of this rotor diameter (from memory; the rating on the rotor counts).`;
+    return say('plan-words.top-speed', { speed: formatNumber(Math.round(top / 1000) * 1000) });
   if (runsBadly && option.setting === 'rotor-speed' && speed > setup.rotorSpeedRpm)
-    return 'A frame that breaks is not speeded up before it runs (common practice).';
+    return say('plan-words.no-speed-up');
   for (const limit of limits)
     if (FREE_UNDER[limit]?.(option) === false)
-      return limit === 'no-new-parts'
-        ? 'It needs a new part.'
-        : 'It stays in the frame for the yarns that follow.';
+      return limit === 'no-new-parts' ? say('plan-words.needs-part') : say('plan-words.stays-in');
   if (option.setting === 'insert' && option.id !== 'insert:none' && stock.inserts !== undefined)
-    if (!stock.inserts.includes(option.id.slice('insert:'.length))) return 'Not in stock.';
-  if (option.setting === 'nozzle-protrusion' && stock.washersMm?.length === 0) return 'No washers in stock.';
+    if (!stock.inserts.includes(option.id.slice('insert:'.length))) return say('plan-words.not-stocked');
+  if (option.setting === 'nozzle-protrusion' && stock.washersMm?.length === 0)
+    return say('plan-words.no-washers');
   return undefined;
 }
 

@@ -1,5 +1,7 @@
+import { localDecimal } from '../../language/numbers.js';
+import { say, wordTable } from '../../language/say.js';
 import type { Objective, PlanSetting } from '../knowledge/plan-schema.js';
-import { joinWords } from '../words.js';
+import { inSentence, joinWords } from '../words.js';
 import { OBJECTIVE_INFO } from './objectives.js';
 import type { Plan, PlanReason, Ranged } from './types.js';
 
@@ -17,53 +19,44 @@ export function sayMinutes(minutes: number): string {
 /** `+4 %`, `−12 %`, `no change`. */
 export function sayPercent(value: number): string {
   const whole = Math.abs(value) < 9.95 ? Math.round(value * 10) / 10 : Math.round(value);
-  if (Math.abs(value) < 0.05) return 'no change';
-  return `${whole > 0 ? '+' : '−'}${Math.abs(whole)} %`;
+  if (Math.abs(value) < 0.05) return say('plan-words.no-change');
+  return `${whole > 0 ? '+' : '−'}${localDecimal(String(Math.abs(whole)))} %`;
 }
 
 /** `+4 % (+1 to +7)`. */
 export function sayRange(range: Ranged): string {
   if (Math.abs(range.high - range.low) < 0.1) return sayPercent(range.value);
-  const short = (value: number) => `${value < -0.05 ? '−' : '+'}${Math.abs(Math.round(value * 10) / 10)}`;
-  return `${sayPercent(range.value)} (${short(range.low)} to ${short(range.high)})`;
+  const short = (value: number) =>
+    `${value < -0.05 ? '−' : '+'}${localDecimal(String(Math.abs(Math.round(value * 10) / 10)))}`;
+  return say('plan-words.range', {
+    value: sayPercent(range.value),
+    low: short(range.low),
+    high: short(range.high),
+  });
 }
 
-/** Why a change moves what it moves, one sentence for each setting and direction. */
-export const WHY: Readonly<Record<PlanSetting, Readonly<Record<string, string>>>> = {
-  texture: {
-    up: 'A rougher face grips the yarn more, turns the arm further and sends more turns to the groove.',
-    down: 'A milder face plucks the yarn less: less hair and fly, at fewer turns in the arm.',
-  },
-  'nozzle-radius': {
-    up: 'On a larger radius the yarn sweeps a longer way under a lighter load and is turned further; it runs warmer.',
-    down: 'On a smaller radius the yarn sweeps a shorter way: less friction heat and wear, a little less false twist.',
-  },
-  'nozzle-material': {
-    ceramic: 'Ceramic wears slowest.',
-    steel: 'Steel leads the heat away best, and wears soonest.',
-    'ceramic-head': 'A metal body behind the ceramic face leads the heat away at nearly the same life.',
-  },
-  'nozzle-protrusion': {
-    up: 'Standing further out, the nozzle is wrapped further: more turns in the arm, more pull.',
-    down: 'Standing further back, the nozzle is wrapped less: less pull, heat and wear, fewer turns in the arm.',
-  },
-  'tube-bend': {
-    up: 'A sharper bend holds more twist back in the arm and adds pull.',
-    down: 'A gentler bend takes pull off the yarn; it holds less twist back.',
-  },
-  insert: {
-    up: 'The insert holds twist back in the arm, so that more turns reach the groove at the same set twist.',
-    down: 'A milder insert plucks and sheds less; it holds less twist back.',
-  },
-  twist: {
-    up: 'More set twist is more turns everywhere, at lower delivery and a firmer hand.',
-    down: 'Less set twist delivers more and feels softer, with fewer turns in reserve.',
-  },
-  'rotor-speed': {
-    up: 'More speed delivers more; the pull grows with its square, heat with its cube.',
-    down: 'Less speed takes off pull with its square and heat with its cube, and delivers less.',
-  },
-};
+const WHY: Readonly<Record<string, string>> = wordTable('plan-why', [
+  'texture-up',
+  'texture-down',
+  'nozzle-radius-up',
+  'nozzle-radius-down',
+  'nozzle-material-ceramic',
+  'nozzle-material-steel',
+  'nozzle-material-ceramic-head',
+  'nozzle-protrusion-up',
+  'nozzle-protrusion-down',
+  'tube-bend-up',
+  'tube-bend-down',
+  'insert-up',
+  'insert-down',
+  'twist-up',
+  'twist-down',
+  'rotor-speed-up',
+  'rotor-speed-down',
+]);
+
+/** Why a change of a setting in a direction moves what it moves, in one sentence; empty where there is nothing to say. */
+export const sayWhy = (setting: PlanSetting, way: string): string => WHY[`${setting}-${way}`] ?? '';
 
 /** Differences of score below this many minutes are no reason. */
 const NO_REASON = 5;
@@ -86,22 +79,22 @@ export function reasonsAgainst(plan: Plan, other: Plan): PlanReason[] {
 export function sayReasons(reasons: readonly PlanReason[], label: string): string {
   const better = reasons.filter((reason) => reason.minutes > 0).slice(0, 3);
   const worse = reasons.filter((reason) => reason.minutes < 0).slice(-2);
-  const than = `“${label}”`;
-  if (better.length === 0) return `It can hardly be told from ${than}.`;
-  const first = `Against ${than} it has ${joinWords(better.map((reason) => reason.words))}`;
-  return worse.length === 0
-    ? `${first}.`
-    : `${first}; it gives up ${joinWords(worse.map((reason) => reason.words))}.`;
+  if (better.length === 0) return say('plan-words.hardly-told', { plan: label });
+  return say('plan-words.against', {
+    plan: label,
+    better: joinWords(better.map((reason) => reason.words)),
+    some: worse.length === 0 ? 'no' : 'yes',
+    worse: joinWords(worse.map((reason) => reason.words)),
+  });
 }
 
 function sayDifference(on: Objective, plan: Plan, other: Plan): string {
-  const words =
-    on === 'chance'
-      ? 'a chance of a stable run of'
-      : on === 'effort'
-        ? 'effort of'
-        : OBJECTIVE_INFO[on].label.toLowerCase();
-  return `${words} ${showOf(on, plan)} against ${showOf(on, other)}`;
+  const values = { value: showOf(on, plan), other: showOf(on, other) };
+  return on === 'chance'
+    ? say('plan-words.chance-of', values)
+    : on === 'effort'
+      ? say('plan-words.effort-of', values)
+      : say('plan-words.quality-of', { quality: inSentence(OBJECTIVE_INFO[on].label), ...values });
 }
 
 /** A plan's value of an objective as it is shown. */
@@ -116,11 +109,18 @@ export function sayPlan(plan: Plan, present: Plan): string {
   const { effects, cost } = plan;
   const moved = (['hairiness', 'hand', 'fly', 'tenacity', 'output'] as const)
     .filter((on) => Math.abs(effects[on].value) >= 0.5)
-    .map((on) => `${OBJECTIVE_INFO[on].label.toLowerCase()} ${sayPercent(effects[on].value)}`);
-  const quality = moved.length === 0 ? 'the qualities of the yarn stay' : joinWords(moved);
+    .map((on) => `${inSentence(OBJECTIVE_INFO[on].label)} ${sayPercent(effects[on].value)}`);
+  const quality = moved.length === 0 ? say('plan-words.qualities-stay') : joinWords(moved);
   const work =
     cost.minutes === 0
-      ? 'nothing to be changed on the frame'
-      : `${sayMinutes(cost.minutes)} of work on ${cost.positions} positions`;
-  return `Chance of a stable run ${sayChance(present.effects.chance)} → ${sayChance(effects.chance)}; ${quality}; ${work}${cost.parts.length === 0 ? '' : `; parts: ${joinWords(cost.parts)}`}.`;
+      ? say('plan-words.no-work')
+      : say('plan-words.work', { time: sayMinutes(cost.minutes), positions: cost.positions });
+  return say('plan-words.brings', {
+    before: sayChance(present.effects.chance),
+    after: sayChance(effects.chance),
+    quality,
+    work,
+    some: cost.parts.length === 0 ? 'no' : 'yes',
+    parts: joinWords(cost.parts),
+  });
 }

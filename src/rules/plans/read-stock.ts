@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { readQuantity } from '../../spinning/units/quantity.js';
 import { readCaseText } from '../case/case-text.js';
 import { isLeftOut, type Path, type Reading, readMap, readWord, refuse } from '../case/reading.js';
@@ -48,20 +49,20 @@ export function readStock(text: string): StockReading {
     const value: unknown = top.get(key);
     if (isLeftOut(value)) return undefined;
     if (!Array.isArray(value) || value.length > MOST_PARTS)
-      return refuse(reading, [key], value, 'must be a list', [
-        `a list of at most ${MOST_PARTS} parts, [] for none`,
+      return refuse(reading, [key], value, say('plan-words.must-list'), [
+        say('plan-words.list-of-parts', { n: MOST_PARTS }),
       ]);
     return value.flatMap((one: unknown, i) => read([key, String(i)], one) ?? []);
   };
   const number = (path: Path, value: unknown, kind: 'length' | 'angle', range: readonly [number, number]) => {
     const unit = kind === 'length' ? 'mm' : 'deg';
-    const allowed = [`${range[0]} to ${range[1]} ${unit}`];
+    const allowed = [say('plan-words.range-unit', { low: range[0], high: range[1], unit })];
     if (typeof value !== 'string' && typeof value !== 'number')
-      return refuse(reading, path, value, `must be a number, with or without a unit`, allowed);
+      return refuse(reading, path, value, say('plan-words.must-number'), allowed);
     const read = readQuantity(value, kind);
     if (!read.ok) return refuse(reading, path, value, read.reason, read.allowed);
     return read.value < range[0] || read.value > range[1]
-      ? refuse(reading, path, value, 'is not possible here', allowed)
+      ? refuse(reading, path, value, say('plan-words.not-possible'), allowed)
       : read.value;
   };
   const nozzles = list('nozzles', (path, value) => {

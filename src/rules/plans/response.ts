@@ -1,3 +1,5 @@
+import { localDecimal } from '../../language/numbers.js';
+import { say } from '../../language/say.js';
 import { QUANTITIES, type QuantityInfo, quantityById } from '../../spinning/quantities.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
 import { simulate } from '../../spinning/simulation.js';
@@ -9,7 +11,8 @@ import type { CaseInput } from '../case/types.js';
 import { TEXTURES } from '../knowledge/end-use-schema.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
 import { PLAN_SETTINGS, type PlanSetting } from '../knowledge/plan-schema.js';
-import { describeSetting, SETTINGS, settingRank } from './settings.js';
+import { joinWords } from '../words.js';
+import { describeSetting, settingRank } from './settings.js';
 import type { Ranged } from './types.js';
 
 /** Settings a quantity can be followed along: those of a plan, and the rotor diameter. */
@@ -91,7 +94,7 @@ export function responseCurve(
     return { at: stop.at, words: stop.words, present: stop.present, value: median, low, high };
   });
   const number = NUMBER_SETTINGS[setting];
-  const label = setting === 'rotor-diameter' ? 'rotor diameter' : SETTINGS[setting].label;
+  const label = say(`curve-setting.${setting}`);
   return {
     quantity: {
       id: info.id,
@@ -132,7 +135,7 @@ function stopsAlong(setting: CurveSetting, central: SpinningSetup, points: numbe
     .filter((value) => Math.abs(value - now) > step / 4);
   const words = (value: number) => {
     const field = quantityFieldOf(key);
-    return `${Number((value / field.scale).toPrecision(4))} ${number.unit}`;
+    return `${localDecimal(String(Number((value / field.scale).toPrecision(4))))} ${number.unit}`;
   };
   const stops: Stop[] = values.map((value) => ({
     at: value,
@@ -171,14 +174,33 @@ function sayCurve(info: QuantityInfo, label: string, points: readonly CurvePoint
   if (first === undefined || last === undefined || present === undefined) return '';
   const isMargin = info.unit === 'margin';
   const figure = (value: number) =>
-    (isMargin ? `${Math.round(100 * value)} %` : String(Number(value.toPrecision(3)))).replace('-', '−');
+    (isMargin ? `${Math.round(100 * value)} %` : localDecimal(String(Number(value.toPrecision(3))))).replace(
+      '-',
+      '−',
+    );
   const unit = isMargin || info.unit === 'ratio' ? '' : ` ${info.unit}`;
   const best = points.reduce((most, point) => (point.value > most.value ? point : most));
   const least = points.reduce((most, point) => (point.value < most.value ? point : most));
   const ends = [first, last];
   const inner = [best, least].filter((point) => !ends.includes(point));
-  const turning = inner.map(
-    (point) => `${point === best ? 'greatest' : 'least'} (${figure(point.value)}) at ${point.words}`,
+  const turning = inner.map((point) =>
+    say(point === best ? 'side-by-side.greatest' : 'side-by-side.least', {
+      value: figure(point.value),
+      at: point.words,
+    }),
   );
-  return `${info.label} goes from ${figure(first.value)} to ${figure(last.value)}${unit} as the ${label} goes from ${first.words} to ${last.words}${turning.length === 0 ? '' : `, ${turning.join(' and ')}`}; at present ${figure(present.value)} (${figure(present.low)} to ${figure(present.high)}) at ${present.words}.`;
+  return say('side-by-side.goes', {
+    quantity: info.label,
+    from: figure(first.value),
+    to: `${figure(last.value)}${unit}`,
+    setting: label,
+    start: first.words,
+    end: last.words,
+    turning: turning.length === 0 ? 'no' : 'yes',
+    turns: joinWords(turning),
+    now: figure(present.value),
+    low: figure(present.low),
+    high: figure(present.high),
+    at: present.words,
+  });
 }

@@ -1,41 +1,50 @@
+import { sayFixed } from '../../language/numbers.js';
+import { say, wordTable } from '../../language/say.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
 import { fromTurnsPerMetre } from '../../spinning/units/twist.js';
 import { describeTexture, insertRank, textureRank } from '../case/ladders.js';
 import { formatNumber, formatQuantity, quantityFieldOf } from '../case/setup-fields.js';
 import type { SetupPath } from '../case/types.js';
-import type { PlanSetting } from '../knowledge/plan-schema.js';
+import { PLAN_SETTINGS, type PlanSetting } from '../knowledge/plan-schema.js';
+
+const LABELS = wordTable('curve-setting', PLAN_SETTINGS);
+const info = (setting: PlanSetting, part: PlanPart, ...paths: SetupPath[]): SettingInfo => ({
+  get label() {
+    return LABELS[setting];
+  },
+  paths,
+  part,
+});
+
+interface SettingInfo {
+  readonly label: string;
+  readonly paths: readonly SetupPath[];
+  readonly part: PlanPart;
+}
 
 /** Words and place of each setting a plan may change. */
-export const SETTINGS: Readonly<
-  Record<
-    PlanSetting,
-    { readonly label: string; readonly paths: readonly SetupPath[]; readonly part: PlanPart }
-  >
-> = {
-  texture: { label: 'nozzle texture', paths: ['nozzle.surface', 'nozzle.notches'], part: 'nozzle' },
-  'nozzle-radius': { label: 'nozzle radius', paths: ['nozzle.radius'], part: 'nozzle' },
-  'nozzle-material': { label: 'nozzle material', paths: ['nozzle.material'], part: 'nozzle' },
-  'nozzle-protrusion': { label: 'nozzle protrusion', paths: ['nozzle.protrusion'], part: 'washers' },
-  'tube-bend': { label: 'tube bend', paths: ['tube.bend'], part: 'tube' },
-  insert: { label: 'insert', paths: ['tube.insert'], part: 'insert' },
-  twist: { label: 'twist', paths: ['twist'], part: 'panel' },
-  'rotor-speed': { label: 'rotor speed', paths: ['rotor.speed'], part: 'panel' },
+export const SETTINGS: Readonly<Record<PlanSetting, SettingInfo>> = {
+  texture: info('texture', 'nozzle', 'nozzle.surface', 'nozzle.notches'),
+  'nozzle-radius': info('nozzle-radius', 'nozzle', 'nozzle.radius'),
+  'nozzle-material': info('nozzle-material', 'nozzle', 'nozzle.material'),
+  'nozzle-protrusion': info('nozzle-protrusion', 'washers', 'nozzle.protrusion'),
+  'tube-bend': info('tube-bend', 'tube', 'tube.bend'),
+  insert: info('insert', 'insert', 'tube.insert'),
+  twist: info('twist', 'panel', 'twist'),
+  'rotor-speed': info('rotor-speed', 'panel', 'rotor.speed'),
 };
 
 /** What has to be taken in hand for a setting; texture, radius and material are one part, the nozzle. */
 export type PlanPart = 'nozzle' | 'washers' | 'tube' | 'insert' | 'panel';
 
-export const MATERIAL_WORDS = {
-  ceramic: 'ceramic',
-  steel: 'steel',
-  'ceramic-head': 'ceramic head in a metal body',
-} as const;
+/** Materials of a nozzle in words. */
+export const MATERIAL_WORDS = wordTable('nozzle-material', ['ceramic', 'steel', 'ceramic-head']);
 
 /** An insert in words: `no insert`, `insert with 2 grooves`. */
 export function describeInsert(insert: SpinningSetup['insert']): string {
-  if (insert === 'none') return 'none';
-  if (insert === 'smooth') return 'smooth';
-  return insert === '1-groove' ? '1 groove' : `${insert.charAt(0)} grooves`;
+  if (insert === 'none') return say('plan-step.no-insert');
+  if (insert === 'smooth') return say('plan-step.smooth-insert');
+  return say('plan-step.grooves', { n: Number(insert.charAt(0)) });
 }
 
 /** The value of a setting in words with its unit. */
@@ -48,7 +57,7 @@ export function describeSetting(setup: SpinningSetup, setting: PlanSetting): str
     case 'insert':
       return describeInsert(setup.insert);
     case 'twist':
-      return `${formatNumber(Math.round(setup.twistPerMetre))} t/m (alpha-e ${fromTurnsPerMetre(setup.twistPerMetre, 'alpha-e', setup.countTex).toFixed(2)})`;
+      return `${formatNumber(Math.round(setup.twistPerMetre))} t/m (alpha-e ${sayFixed(fromTurnsPerMetre(setup.twistPerMetre, 'alpha-e', setup.countTex), 2)})`;
     case 'rotor-speed':
       return formatQuantity(quantityFieldOf('rotorSpeedRpm'), Math.round(setup.rotorSpeedRpm / 10) * 10);
     case 'nozzle-radius':

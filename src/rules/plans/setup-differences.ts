@@ -1,8 +1,10 @@
+import { say } from '../../language/say.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
 import { describeFibres } from '../case/resolve-setup.js';
 import { formatQuantity, setupField } from '../case/setup-fields.js';
 import type { SetupPath } from '../case/types.js';
 import { PLAN_SETTINGS, type PlanSetting } from '../knowledge/plan-schema.js';
+import { allInSentence } from '../words.js';
 import { describeSetting, SETTINGS } from './settings.js';
 
 /** One setting in which two setups differ, and how to put the value of the other in its place. */
@@ -45,7 +47,7 @@ export function setupDifferences(first: SpinningSetup, second: SpinningSetup): S
   if (fibres[0] !== fibres[1])
     differences.push({
       id: 'fibre',
-      label: 'fibre',
+      label: say('curve-setting.fibre'),
       first: fibres[0],
       second: fibres[1],
       swap: (setup) => ({ ...setup, fibres: second.fibres }),
@@ -57,7 +59,7 @@ export function setupDifferences(first: SpinningSetup, second: SpinningSetup): S
       field.type === 'word' ? String(setup[field.key]) : formatQuantity(field, setup[field.key]);
     differences.push({
       id: path,
-      label: field.label.toLowerCase(),
+      label: allInSentence(field.label),
       first: words(first),
       second: words(second),
       swap:

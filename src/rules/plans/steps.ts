@@ -1,26 +1,28 @@
+import { sayFixed } from '../../language/numbers.js';
+import { say } from '../../language/say.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
 import { formatNumber } from '../case/setup-fields.js';
 import { joinWords } from '../words.js';
 import { applyAll } from './combinations.js';
-import { actionOf, byPart, type CostGround, costOf, nozzleWords, partsOf, stepOf } from './cost.js';
+import { actionOf, byPart, type CostGround, costOf, nozzleParts, partsOf, stepOf } from './cost.js';
 import { chanceOf, type PlanColumns, type PlanGround, shareNotNegative } from './ground.js';
 import type { PlanOption } from './options.js';
-import { sayChance, sayMinutes, sayPercent, WHY } from './plan-words.js';
+import { sayChance, sayMinutes, sayPercent, sayWhy } from './plan-words.js';
 import { describeInsert } from './settings.js';
 import type { PlanStep } from './types.js';
 import { weightedRange } from './weighted.js';
 
 const MARGIN_FIELDS = [
-  ['twistMargin', 'that the twist suffices'],
-  ['tensionMargin', 'that the yarn bears its tension'],
-  ['heatMargin', 'that the fibre stays below sticking'],
+  ['twistMargin', 'plan-step.twist-suffices'],
+  ['tensionMargin', 'plan-step.tension-borne'],
+  ['heatMargin', 'plan-step.heat-below'],
 ] as const;
 
 const QUALITY_WORDS = [
-  ['hairinessIndex', 'Hairiness'],
-  ['softnessIndex', 'Softness of hand'],
-  ['flyIndex', 'Fly'],
-  ['outputGPerRotorH', 'Output'],
+  ['hairinessIndex', 'objective.hairiness'],
+  ['softnessIndex', 'objective.hand'],
+  ['flyIndex', 'objective.fly'],
+  ['outputGPerRotorH', 'objective.output'],
 ] as const;
 
 /**
@@ -98,10 +100,7 @@ function describeStep(
     number,
     title: titleOf(group, to),
     settings: group.map((option) => option.setting),
-    why: [
-      ...group.map((option) => WHY[option.setting][option.way] ?? ''),
-      ...chanceWords(before, after, ground),
-    ]
+    why: [...group.map((option) => sayWhy(option.setting, option.way)), ...chanceWords(before, after, ground)]
       .filter((words) => words !== '')
       .join(' '),
     how: howTo(lead, to, cost, trialMinutes, minutes),
@@ -130,17 +129,21 @@ function titleOf(group: readonly PlanOption[], to: SpinningSetup): string {
     case 'texture':
     case 'nozzle-radius':
     case 'nozzle-material':
-      return `Fit another nozzle: ${nozzleWords(to).replace('nozzle, ', '')}`;
+      return say('plan-step.fit-nozzle', { nozzle: nozzleParts(to) });
     case 'nozzle-protrusion':
-      return `${lead.way === 'up' ? 'Put washers under' : 'Take washers from under'} the nozzle: protrusion ${lead.change.to}`;
+      return say(lead.way === 'up' ? 'plan-step.put-washers' : 'plan-step.take-washers', {
+        to: lead.change.to,
+      });
     case 'tube-bend':
-      return `Fit a tube with a bend of ${lead.change.to}`;
+      return say('plan-step.fit-tube', { to: lead.change.to });
     case 'insert':
-      return to.insert === 'none' ? 'Take the insert out' : `Fit an insert: ${describeInsert(to.insert)}`;
+      return to.insert === 'none'
+        ? say('plan-step.insert-out')
+        : say('plan-step.fit-insert', { insert: describeInsert(to.insert) });
     case 'twist':
-      return `Set the twist to ${lead.change.to}`;
+      return say('plan-step.set-twist', { to: lead.change.to });
     case 'rotor-speed':
-      return `Set the rotor speed to ${lead.change.to}`;
+      return say('plan-step.set-speed', { to: lead.change.to });
   }
 }
 
@@ -149,34 +152,32 @@ function howTo(lead: PlanOption, to: SpinningSetup, cost: CostGround, trial: num
   const few = Math.min(positions, cost.judgements['trial-positions']);
   switch (lead.setting) {
     case 'twist':
-      return [
-        'Write down twist, rotor speed and delivery in force.',
-        `Go to ${lead.change.to} in steps of about 2 %, the rotor speed unchanged; let the frame settle for ten minutes after each.`,
-      ];
+      return [say('plan-step.note-twist'), say('plan-step.twist-steps', { to: lead.change.to })];
     case 'rotor-speed':
       return [
-        'Write down twist, rotor speed and delivery in force; check the speed the rotors are rated for.',
-        `Go to ${lead.change.to} in steps of about 3 % and let delivery follow, so that the twist stays ${formatNumber(Math.round(to.twistPerMetre))} t/m.`,
+        say('plan-step.note-speed'),
+        say('plan-step.speed-steps', {
+          to: lead.change.to,
+          twist: formatNumber(Math.round(to.twistPerMetre)),
+        }),
       ];
     default: {
       const what =
         lead.setting === 'nozzle-protrusion'
-          ? `set the nozzle to ${lead.change.to} before the groove plane by washers, and turn the rotor by hand to see that it is free`
+          ? say('plan-step.set-nozzle', { to: lead.change.to })
           : lead.setting === 'insert' && to.insert === 'none'
-            ? 'take the inserts out and count them'
-            : 'fit the new part, check seat and depth, keep the old ones in order';
-      const onFew = `Stop ${few} positions spread over the frame, wait until the rotors stand still and the parts are cool; ${what}.`;
+            ? say('plan-step.inserts-out')
+            : say('plan-step.fit-part');
       if (positions <= few)
         return [
-          onFew.replace(
-            ` ${few} positions spread over the frame`,
-            positions === 1 ? ' the position' : ` the ${positions} positions`,
-          ),
+          positions === 1
+            ? say('plan-step.stop-one', { what })
+            : say('plan-step.stop-all', { n: positions, what }),
         ];
       return [
-        `${onFew} ${sayMinutes(trial)} of work.`,
-        'Run a shift with nothing else changed and the trial packages kept apart.',
-        `If what was measured agrees, do the same on all ${positions} positions: ${sayMinutes(all)} of work.`,
+        say('plan-step.stop-few', { n: few, what, time: sayMinutes(trial) }),
+        say('plan-step.run-shift'),
+        say('plan-step.do-all', { n: positions, time: sayMinutes(all) }),
       ];
     }
   }
@@ -188,9 +189,9 @@ function chanceWords(before: PlanColumns, after: PlanColumns, ground: PlanGround
     const is = shareNotNegative(after[field], ground.weights);
     return Math.round(100 * was) === Math.round(100 * is)
       ? []
-      : [`${words}: ${sayChance(was)} → ${sayChance(is)}`];
+      : [say(words, { before: sayChance(was), after: sayChance(is) })];
   });
-  return moved.length === 0 ? [] : [`Chance ${joinWords(moved)}.`];
+  return moved.length === 0 ? [] : [say('plan-step.chance', { moves: joinWords(moved) })];
 }
 
 function expectations(before: PlanColumns, after: PlanColumns, ground: PlanGround): string[] {
@@ -200,16 +201,21 @@ function expectations(before: PlanColumns, after: PlanColumns, ground: PlanGroun
   const words: string[] = [];
   if (Math.abs(is.value / was.value - 1) >= 0.005)
     words.push(
-      `Draw-off tension ${was.value.toFixed(2)} → ${is.value.toFixed(2)} cN/tex (${sayPercent(100 * (is.value / was.value - 1))})`,
+      say('plan-step.tension', {
+        before: sayFixed(was.value, 2),
+        after: sayFixed(is.value, 2),
+        change: sayPercent(100 * (is.value / was.value - 1)),
+      }),
     );
   for (const [field, label] of QUALITY_WORDS) {
     const change = weightedRange(
       after[field].map((value, i) => 100 * (value / (before[field][i] ?? Number.NaN) - 1)),
       ground.weights,
     ).value;
-    if (Math.abs(change) >= 0.5) words.push(`${label} ${sayPercent(change)}`);
+    if (Math.abs(change) >= 0.5)
+      words.push(say('plan-step.quality', { quality: say(label), change: sayPercent(change) }));
   }
-  return words.length === 0 ? ['Nothing that can be measured moves by more than one half percent'] : words;
+  return words.length === 0 ? [say('plan-step.nothing-moves')] : words;
 }
 
 function permutations<T>(items: readonly T[]): T[][] {

@@ -1,3 +1,4 @@
+import { wordTable } from '../../language/say.js';
 /**
  * What the search for plans says: plain data for the command line, the pages and the tests. Changes of quality are in
  * percent of the present value; chances are 0–1; work is in minutes.
@@ -18,31 +19,14 @@ export const PLAN_LIMITS = [
 ] as const;
 export type PlanLimit = (typeof PLAN_LIMITS)[number];
 
-/** The limits in words, and what exactly each forbids. */
-export const PLAN_LIMIT_WORDS: Readonly<Record<PlanLimit, { label: string; meaning: string }>> = {
-  'dont-lose-output': {
-    label: 'Don’t lose output',
-    meaning: 'No plan whose rotors deliver less in a running hour than now.',
-  },
-  'hairiness-no-worse': {
-    label: 'Hairiness no worse',
-    meaning: 'No plan whose yarn is expected to be hairier than now.',
-  },
-  'hand-no-worse': {
-    label: 'Hand no harsher',
-    meaning: 'No plan whose yarn is expected to feel harsher than now.',
-  },
-  'no-new-parts': {
-    label: 'No new parts today',
-    meaning:
-      'Only what is set or taken out: twist, rotor speed, washers under the nozzle, removing the insert. Nozzles, tubes and other inserts stay.',
-  },
-  'this-yarn-only': {
-    label: 'This yarn only',
-    meaning:
-      'Only what is set anew with every lot: twist and rotor speed. Nozzle, washers, tube and insert stay in the frame for the yarns that follow.',
-  },
-};
+/** The limits in words. */
+export const PLAN_LIMIT_WORDS: Readonly<Record<PlanLimit, string>> = wordTable('plan-limit', PLAN_LIMITS);
+
+/** What exactly each limit forbids. */
+export const PLAN_LIMIT_MEANINGS: Readonly<Record<PlanLimit, string>> = wordTable(
+  'plan-limit-meaning',
+  PLAN_LIMITS,
+);
 
 /** Parts on the shelf; a kind of part that is left out is taken to be there in every usual size. */
 export interface Stock {

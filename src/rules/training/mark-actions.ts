@@ -1,8 +1,10 @@
+import { say } from '../../language/say.js';
 import type { ActionResult, Diagnosis } from '../diagnosis/types.js';
 import type { Level, Scope } from '../knowledge/vocabulary.js';
 import type { ActionOutcome } from './answer.js';
 import type { Extent } from './attempt.js';
 import { needsStandstill } from './mark-checks.js';
+import { joinAll } from './plain-words.js';
 import type { TrainingRoom } from './room.js';
 
 /** One trial of an attempt, marked. */
@@ -59,18 +61,14 @@ export function markAction(
     options.scope.length > 0 && options.scope.every((place) => place === 'position' || place === 'can');
   const unsafe: string[] = [];
   if (outcome.actions.length > 1)
-    unsafe.push(
-      `${outcome.actions.map((id) => `“${label(id)}”`).join(' and ')} were done at once. Change one thing at a time: two changes made together prove nothing about either.`,
-    );
+    unsafe.push(say('judged.at-once', { actions: joinAll(outcome.actions.map(label)) }));
   if (options.on === 'everywhere' && !onePlace && outcome.actions.some((id) => !options.tried.has(id)))
-    unsafe.push(
-      'The whole frame was changed before the change was proved. Try it on a few positions spread over the frame first.',
-    );
+    unsafe.push(say('judged.whole-frame'));
   for (const { id, result, entry } of known) {
     if (entry !== undefined && needsStandstill(entry) && !options.standstill)
-      unsafe.push(`“${label(id)}” opens positions: stop, wait until the rotor stands still, then open.`);
+      unsafe.push(say('judged.opens', { action: label(id) }));
     if (result?.forbidden !== undefined)
-      unsafe.push(`“${label(id)}” is not for this yarn: ${result.forbidden}`);
+      unsafe.push(say('judged.not-for', { action: label(id), why: result.forbidden }));
   }
   const bestOpen = diagnosis.actions.find(
     (action) => action.forbidden === undefined && !options.tried.has(action.id),
@@ -94,7 +92,9 @@ export function markAction(
       (result?.sideEffects ?? [])
         .filter((effect) => effect.direction === 'worse')
         .map((effect) =>
-          effect.beyondLimit === undefined ? effect.words : `${effect.words}. ${effect.beyondLimit}`,
+          effect.beyondLimit === undefined
+            ? effect.words
+            : say('judged.cost-limit', { cost: effect.words, limit: effect.beyondLimit }),
         ),
     ),
     unsafe,
@@ -109,9 +109,16 @@ const resultOf = (diagnosis: Diagnosis, id: string): ActionResult | undefined =>
 function sayOutcome(outcome: ActionOutcome): string {
   const gone = outcome.signs.filter((sign) => sign.after === 'absent').length;
   const eased = outcome.signs.filter((sign) => sign.before === 'marked' && sign.after === 'slight').length;
-  if (outcome.signs.length === 0) return 'There was no sign to go away.';
-  if (gone === outcome.signs.length) return 'All signs went away.';
-  if (gone === 0 && eased === 0) return 'Nothing changed: the change is taken back.';
+  if (outcome.signs.length === 0) return say('judged.no-sign');
+  if (gone === outcome.signs.length) return say('judged.all-gone');
+  if (gone === 0 && eased === 0) return say('judged.nothing-changed');
   const left = outcome.signs.length - gone;
-  return `${gone} of ${outcome.signs.length} signs went away${eased > 0 ? `, ${eased} eased` : ''}; ${left} ${left === 1 ? 'stays' : 'stay'}.`;
+  return say('judged.some-gone', {
+    gone,
+    all: outcome.signs.length,
+    some: eased > 0 ? 'yes' : 'no',
+    eased,
+    one: left === 1 ? 'yes' : 'no',
+    left,
+  });
 }

@@ -1,7 +1,9 @@
+import { say } from '../../language/say.js';
 import type { CheckResult } from '../diagnosis/types.js';
 import type { Check } from '../knowledge/schema.js';
 import { PART_WORDS } from '../words.js';
 import type { CheckAnswer } from './answer.js';
+import { sayWhole } from './plain-words.js';
 import { bestCheck, type WeighedCheck } from './policy.js';
 import { checkMinutes, type Standing, type TrainingRoom } from './room.js';
 
@@ -43,8 +45,6 @@ const AS_GOOD = 2;
 /** Above so many minutes lost it was a dear one. */
 const DEAR = 8;
 
-const whole = (minutes: number) => `${Math.max(0, Math.round(minutes))} min`;
-
 /** Whether a check opens a position, so that everything must stand still first. */
 export const needsStandstill = (one: Pick<Check, 'stops' | 'cautions'>): boolean =>
   ['position', 'section', 'frame'].includes(one.stops) && (one.cautions ?? []).includes('rotor-coasts');
@@ -73,7 +73,10 @@ export function markCheck(
   const label =
     answer.part === undefined
       ? (check?.label ?? answer.check)
-      : `${check?.label ?? answer.check} (${PART_WORDS[answer.part].replace(/^the /, '')})`;
+      : say('judged.check-part', {
+          check: check?.label ?? answer.check,
+          part: PART_WORDS[answer.part].replace(/^the /, ''),
+        });
   const outcome = check?.outcomes[answer.outcome]?.label ?? answer.outcome;
   const minutes = check === undefined ? answer.minutes : checkMinutes(check, judgements);
   const known = before.checks().find((one) => one.id === answer.check);
@@ -99,7 +102,7 @@ export function markCheck(
       : describeBetter(room, before, best);
   const unsafe =
     check !== undefined && needsStandstill(check) && !options.standstill
-      ? `“${label}” was made without saying that the rotor stood still. Stop the position, wait for standstill, then open.`
+      ? say('judged.no-standstill', { check: label })
       : undefined;
   return {
     check: answer.check,
@@ -130,7 +133,7 @@ export function describeBetter(room: TrainingRoom, standing: Standing, best: Wei
 }
 
 function sayWhy(check: CheckResult | undefined, best: WeighedCheck): string {
-  const price = `It takes ${whole(best.minutes)} and was expected to save ${whole(best.saves)} of search`;
+  const price = { minutes: sayWhole(best.minutes), saves: sayWhole(best.saves) };
   const leads = [...(check?.outcomes ?? [])]
     .sort((a, b) => b.probability - a.probability)
     .slice(0, 2)
@@ -139,10 +142,16 @@ function sayWhy(check: CheckResult | undefined, best: WeighedCheck): string {
       return lead === undefined
         ? []
         : [
-            `“${outcome.label}” would have put “${lead.label}” first with ${Math.round(100 * lead.probability)} %`,
+            say('judged.lead', {
+              answer: outcome.label,
+              cause: lead.label,
+              chance: Math.round(100 * lead.probability),
+            }),
           ];
     });
-  return leads.length === 0 ? `${price}.` : `${price}: ${leads.join(', ')}.`;
+  return leads.length === 0
+    ? say('judged.price', price)
+    : say('judged.price-leads', { ...price, leads: leads.join(', ') });
 }
 
 function sayCheck(
@@ -154,26 +163,25 @@ function sayCheck(
 ): string {
   const result =
     told >= IDLE
-      ? `The answer saved ${whole(told)} of search.`
+      ? say('judged.saved', { time: sayWhole(told) })
       : told <= -IDLE
-        ? `The answer opened the field again by ${whole(-told)}: that is worth knowing too.`
-        : 'The answer told next to nothing.';
+        ? say('judged.opened-again', { time: sayWhole(-told) })
+        : say('judged.told-nothing');
+  const weighed = { promised: sayWhole(promised), minutes: sayWhole(minutes), result };
   switch (verdict) {
     case 'again':
-      return 'This had been looked at before; the answer is the same.';
+      return say('judged.again');
     case 'best':
-      return `The best check at that moment: expected to save ${whole(promised)} for ${whole(minutes)}. ${result}`;
+      return say('judged.best', weighed);
     case 'idle':
       return best === undefined
-        ? 'At that moment no check was worth its minutes: go to the causes, or hand over.'
+        ? say('judged.none-worth')
         : told >= IDLE
-          ? `At that moment it was expected to save next to nothing. That the answer saved ${whole(told)} all the same was luck, not plan.`
-          : `That it would save next to nothing could be known beforehand. ${result}`;
+          ? say('judged.luck', { time: sayWhole(told) })
+          : say('judged.known-before', { result });
     case 'dear':
-      return best === undefined
-        ? `It promised ${whole(promised)} of search for ${whole(minutes)}: more than it could save. ${result}`
-        : `It promised ${whole(promised)} of search for ${whole(minutes)}; another check promised clearly more. ${result}`;
+      return best === undefined ? say('judged.too-dear', weighed) : say('judged.dear', weighed);
     case 'good':
-      return `A sound check: it promised ${whole(promised)} of search for ${whole(minutes)}. ${result}`;
+      return say('judged.good', weighed);
   }
 }

@@ -1,3 +1,5 @@
+import { say } from '../../language/say.js';
+import { sayPercent } from './plain-words.js';
 import { causeLabel, type Standing, type TrainingRoom } from './room.js';
 import { brierScore, logScore } from './scores.js';
 import { lookMinutes, walkSearch } from './search-walk.js';
@@ -27,7 +29,8 @@ export interface MarkedProposal {
 
 /** Confidence and what was known differ noticeably from here on. Standing: judgement. */
 const OFF = 0.25;
-const percent = (p: number) => (p > 0 && p < 0.01 ? 'under 1 %' : `${Math.round(100 * p)} %`);
+/** Nothing stated is nothing, not a little. */
+const percent = (p: number) => (p > 0 ? sayPercent(p) : '0 %');
 
 /**
  * Marks the proposal of an attempt. Scores are proper: nothing beats stating what one really believes.
@@ -76,25 +79,25 @@ export function markProposal(
 }
 
 function sayProposal(entries: MarkedProposal['entries'], missed: MarkedProposal['missed']): string[] {
-  if (entries.length === 0)
-    return ['No cause was put forward, so the search starts anew with somebody else.'];
+  if (entries.length === 0) return [say('judged.starts-anew')];
   const words: string[] = [];
   for (const entry of entries) {
-    const verdict = entry.right ? 'was at work' : 'was not at work';
     const over = entry.confidence - entry.warranted;
+    const given = { said: percent(entry.confidence), warranted: percent(entry.warranted) };
     const judged =
       over > OFF
-        ? `You gave ${percent(entry.confidence)}; what was found warranted ${percent(entry.warranted)}. ${entry.right ? 'It came out well this time, but you were surer than the findings allowed.' : 'You were surer than the findings allowed.'}`
+        ? say(entry.right ? 'judged.over-right' : 'judged.over-wrong', given)
         : over < -OFF
-          ? `You gave ${percent(entry.confidence)}; what was found warranted ${percent(entry.warranted)}. You may trust your findings more.`
-          : `You gave ${percent(entry.confidence)}, about what the findings warranted (${percent(entry.warranted)}).`;
-    words.push(`“${entry.label}” ${verdict}. ${judged}`);
+          ? say('judged.trust-more', given)
+          : say('judged.about-right', given);
+    words.push(say(entry.right ? 'judged.right' : 'judged.wrong', { cause: entry.label, judged }));
   }
   for (const cause of missed)
     words.push(
-      cause.warranted >= 0.15
-        ? `“${cause.label}” was at work and is missing from your list, although the findings gave it ${percent(cause.warranted)}.`
-        : `“${cause.label}” was at work. With these findings nobody could have put it high (${percent(cause.warranted)}); another check would have been needed.`,
+      say(cause.warranted >= 0.15 ? 'judged.missed-known' : 'judged.missed-hidden', {
+        cause: cause.label,
+        warranted: percent(cause.warranted),
+      }),
     );
   return words;
 }

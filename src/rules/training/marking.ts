@@ -1,9 +1,11 @@
+import { say } from '../../language/say.js';
 import { answerCheck, tryActions } from './answer.js';
 import type { Attempt } from './attempt.js';
 import { type MarkedAction, markAction } from './mark-actions.js';
 import { type BetterCheck, describeBetter, type MarkedCheck, markCheck } from './mark-checks.js';
 import { type MarkedProposal, markProposal } from './mark-proposal.js';
 import { promisedByExchange } from './part-exchange.js';
+import { joinAll, quote, sayWhole } from './plain-words.js';
 import { bestCheck, type PolicyRun, runPolicy, searchFrom } from './policy.js';
 import type { PracticeCase } from './practice-case.js';
 import { causeLabel, type Standing, type TrainingRoom, withAnswer, withTrial } from './room.js';
@@ -44,8 +46,6 @@ export interface Marking {
 /** Closing while a check would still gain this much counts as closing too early, minutes. Standing: judgement. */
 const WORTH_ASKING = 5;
 const MOST_ADVICE = 4;
-
-const whole = (minutes: number) => `${Math.round(minutes)} min`;
 
 /**
  * Marks an attempt on a dealt frame. Every step is judged on what could be known when it was made: the findings until
@@ -174,20 +174,20 @@ function summarise(
 ): string {
   const found =
     first === undefined
-      ? 'No cause was put forward.'
+      ? say('judged.no-cause')
       : first.right
-        ? `“${first.label}”, your first cause, was at work.`
-        : `“${first.label}”, your first cause, was not at work.`;
-  const time = `${whole(minutes.checks)} of checks and ${whole(minutes.search)} of search along your list; the best way from the same beginning took ${whole(run.checkMinutes)} and ${whole(run.searchMinutes)}.`;
+        ? say('judged.first-right', { cause: first.label })
+        : say('judged.first-wrong', { cause: first.label });
+  const time = say('judged.time', {
+    checks: sayWhole(minutes.checks),
+    search: sayWhole(minutes.search),
+    bestChecks: sayWhole(run.checkMinutes),
+    bestSearch: sayWhole(run.searchMinutes),
+  });
   const order =
-    couldSearch + 10 < minutes.search
-      ? ` With the same findings, a better list would have needed ${whole(couldSearch)} of search.`
-      : '';
-  const safety =
-    unsafe === 0
-      ? ' No unsafe step.'
-      : ` ${unsafe === 1 ? 'One step was' : `${unsafe} steps were`} not safe or not sound.`;
-  return `${found} ${time}${order}${safety}`;
+    couldSearch + 10 < minutes.search ? say('judged.better-list', { time: sayWhole(couldSearch) }) : '';
+  const safety = unsafe === 0 ? say('judged.no-unsafe') : say('judged.unsafe', { n: unsafe });
+  return [found, time, order, safety].filter((part) => part !== '').join(' ');
 }
 
 /** What to do differently, in plain words, most important first. */
@@ -202,33 +202,56 @@ function giveAdvice(of: {
   const dearest = of.checks.filter((check) => check.better !== undefined).sort((a, b) => b.lost - a.lost)[0];
   if (dearest?.better !== undefined)
     advice.push(
-      `Instead of “${dearest.label}” ask first for “${dearest.better.label}”. ${dearest.better.why}`,
+      say('judged.ask-first', {
+        check: dearest.label,
+        better: dearest.better.label,
+        why: dearest.better.why,
+      }),
     );
   const idle = of.checks.filter((check) => check.verdict === 'idle' && check.told < 1);
   if (idle.length > 0)
     advice.push(
-      `Leave out what cannot change your mind: ${idle.map((check) => `“${check.label}”`).join(', ')} cost ${whole(idle.reduce((sum, check) => sum + check.minutes, 0))}. Ask before each check: which answer would make me do something else?`,
+      say('judged.leave-out', {
+        checks: idle.map((check) => quote(check.label)).join(', '),
+        time: sayWhole(idle.reduce((sum, check) => sum + check.minutes, 0)),
+      }),
     );
   const needless = of.checks.filter((check) => check.verdict === 'dear' && check.better === undefined);
   if (needless.length > 0)
     advice.push(
-      `Stop asking when no answer is worth its minutes: ${needless.map((check) => `“${check.label}” took ${whole(check.minutes)} for an expected ${whole(check.promised)}`).join(', ')}.`,
+      say('judged.needless', {
+        checks: needless
+          .map((check) =>
+            say('judged.needless-check', {
+              check: check.label,
+              minutes: sayWhole(check.minutes),
+              promised: sayWhole(check.promised),
+            }),
+          )
+          .join(', '),
+      }),
     );
   if (of.stillOpen !== undefined)
-    advice.push(`You closed too early: “${of.stillOpen.label}” was still worth it. ${of.stillOpen.why}`);
+    advice.push(say('judged.too-early', { check: of.stillOpen.label, why: of.stillOpen.why }));
   const surest = of.marked.entries.find((entry) => entry.confidence - entry.warranted > 0.25);
   if (surest !== undefined)
     advice.push(
-      `Say how sure you are by what was found, not by how well the story fits: you gave “${surest.label}” ${Math.round(100 * surest.confidence)} %, and the findings allowed ${surest.warranted < 0.01 ? 'under 1' : Math.round(100 * surest.warranted)} %.`,
+      say('judged.surest', {
+        cause: surest.label,
+        said: Math.round(100 * surest.confidence),
+        allowed:
+          surest.warranted < 0.01 ? say('judged.under-one') : String(Math.round(100 * surest.warranted)),
+      }),
     );
   const action = of.actions.find((one) => one.better !== undefined);
   if (action?.better !== undefined)
     advice.push(
-      `“${action.better.label}” had the better chance of a cure (${Math.round(100 * action.better.cures)} %) when you tried ${action.actions.map((one) => `“${one.label}”`).join(' and ')}.`,
+      say('judged.better-action', {
+        action: action.better.label,
+        chance: Math.round(100 * action.better.cures),
+        tried: joinAll(action.actions.map((one) => one.label)),
+      }),
     );
-  if (of.marked.entries.length === 0)
-    advice.push('Put causes forward before you act, with how sure you are of each.');
-  return advice.length === 0
-    ? ['Nothing to do differently: every check was worth its minutes.']
-    : advice.slice(0, MOST_ADVICE);
+  if (of.marked.entries.length === 0) advice.push(say('judged.put-forward'));
+  return advice.length === 0 ? [say('judged.nothing-else')] : advice.slice(0, MOST_ADVICE);
 }

@@ -1,9 +1,12 @@
+import { say, wordTable } from '../../language/say.js';
+import { PROPERTIES } from '../case/measured-properties.js';
 import type { CaseInput, MeasuredProperty } from '../case/types.js';
 import { findChains } from '../diagnosis/chains.js';
 import { decibansBetween, sayWeight } from '../diagnosis/decibans.js';
 import type { Chain } from '../diagnosis/types.js';
 import type { Family, Part } from '../knowledge/vocabulary.js';
 import {
+  allInSentence,
   CHANGE_WORDS,
   joinWords,
   LEVEL_WORDS,
@@ -13,6 +16,7 @@ import {
   SCOPE_WORDS,
   sentenceCase,
 } from '../words.js';
+import { sayPercent, sayTenth } from './plain-words.js';
 import { causeLabel, type Standing, type TrainingRoom } from './room.js';
 
 /** One thing known of a case, under the name of its field: `scope`, `observations.hairy`, `findings.groove-look`. */
@@ -163,14 +167,13 @@ export function withItems(input: CaseInput, items: readonly ItemKey[]): CaseInpu
 
 function firstStep(room: TrainingRoom, standing: Standing): ReplayStep {
   return {
-    title: 'Before anything is known but the card',
+    title: say('replay-step.beginning'),
     ranking: topCauses(room, standing, undefined),
     up: [],
     down: [],
     place: 'none',
     searchMinutes: standing.searchMinutes,
-    words:
-      'Every cause starts at the rate at which it is found on frames in trouble; what the model computes from the card has moved the settings already.',
+    words: say('replay-step.beginning-words'),
   };
 }
 
@@ -238,33 +241,47 @@ export function placeOf(room: TrainingRoom, cause: string): Place {
   return entry.part === undefined ? PLACE_OF_FAMILY[entry.family] : PLACE_OF_PART[entry.part];
 }
 
+/** What was measured, by its id in the case file. */
+const MEASURED: Readonly<Record<string, string>> = wordTable('replay-measured', [
+  'end-breaks',
+  ...(Object.keys(PROPERTIES) as MeasuredProperty[]),
+]);
+
 function titleOf(room: TrainingRoom, input: CaseInput, item: ItemKey): string {
   const { book } = room.reasoner.knowledge;
   const [head = '', id = ''] = item.split('.');
   switch (head) {
     case 'scope':
-      return `Where: ${joinWords(input.scope.map((one) => SCOPE_WORDS[one]))}`;
+      return say('replay-step.where', { what: joinWords(input.scope.map((one) => SCOPE_WORDS[one])) });
     case 'onset':
-      return `Began: ${joinWords(input.onset.map((one) => ONSET_WORDS[one]))}`;
+      return say('replay-step.began', { what: joinWords(input.onset.map((one) => ONSET_WORDS[one])) });
     case 'changed':
-      return `Changed: ${joinWords(input.changed.map((one) => CHANGE_WORDS[one]))}`;
+      return say('replay-step.changed', { what: joinWords(input.changed.map((one) => CHANGE_WORDS[one])) });
     case 'observations': {
       const level = input.observations[id];
-      return `Seen: ${book.symptoms.get(id)?.label ?? id}, ${level === undefined ? '' : LEVEL_WORDS[level]}`;
+      return say('replay-step.seen', {
+        sign: book.symptoms.get(id)?.label ?? id,
+        level: level === undefined ? '' : LEVEL_WORDS[level],
+      });
     }
     case 'measurements':
-      return `Measured: ${id.replace(/-/g, ' ')}`;
+      return say('replay-step.measured', { what: MEASURED[id] ?? id.replace(/-/g, ' ') });
     default: {
       if (id === 'part-exchange')
-        return `Tried: ${joinWords(
-          Object.entries(input.partExchange).map(
-            ([part, result]) =>
-              `${PART_WORDS[part as Part]} ${result === undefined ? '' : PART_RESULT_WORDS[result]}`,
+        return say('replay-step.tried', {
+          what: joinWords(
+            Object.entries(input.partExchange).map(
+              ([part, result]) =>
+                `${PART_WORDS[part as Part]} ${result === undefined ? '' : PART_RESULT_WORDS[result]}`,
+            ),
           ),
-        )}`;
+        });
       const check = book.checks.get(id);
       const outcomes = (input.findings[id] ?? []).map((one) => check?.outcomes[one]?.label ?? one);
-      return `Found: ${check?.label ?? id} – ${joinWords(outcomes).toLowerCase()}`;
+      return say('replay-step.found', {
+        check: check?.label ?? id,
+        answers: allInSentence(joinWords(outcomes)),
+      });
     }
   }
 }
@@ -275,19 +292,29 @@ function sayStep(
   standing: Standing,
   before: Standing,
 ): string {
-  const percent = (p: number) => (p < 0.01 ? 'under 1 %' : `${Math.round(100 * p)} %`);
   const [raised, lowered] = [up[0], down[0]];
   const first = standing.ranking()[0];
   const was = before.ranking()[0];
   const parts: string[] = [];
   if (raised !== undefined)
     parts.push(
-      `It speaks most for “${raised.label}”: ${percent(raised.before)} → ${percent(raised.after)} (+${raised.decibans.toFixed(1)} decibans)`,
+      say('replay-step.speaks', {
+        cause: raised.label,
+        before: sayPercent(raised.before),
+        after: sayPercent(raised.after),
+        decibans: sayTenth(raised.decibans),
+      }),
     );
   if (lowered !== undefined)
-    parts.push(`“${lowered.label}” falls from ${percent(lowered.before)} to ${percent(lowered.after)}`);
-  if (parts.length === 0)
-    return 'It hardly moves any cause: every likely cause would have shown it about as often.';
-  if (first !== undefined && was !== undefined && first.cause !== was.cause) parts.push('the lead changes');
+    parts.push(
+      say('replay-step.falls', {
+        cause: lowered.label,
+        before: sayPercent(lowered.before),
+        after: sayPercent(lowered.after),
+      }),
+    );
+  if (parts.length === 0) return say('replay-step.hardly');
+  if (first !== undefined && was !== undefined && first.cause !== was.cause)
+    parts.push(say('replay-step.lead-changes'));
   return sentenceCase(`${parts.join('; ')}.`);
 }

@@ -1,5 +1,7 @@
+import { say } from '../../language/say.js';
 import type { AttemptResult } from './attempt-result.js';
 import { type AttemptRecord, confusionTable } from './course.js';
+import { quote, sayPercent, sayTenth, sayWhole } from './plain-words.js';
 import type { TellingCheck } from './tell-apart.js';
 
 /** What a trainee's attempts say of how he or she works, in plain words. */
@@ -22,10 +24,8 @@ const SLOW = 1.5;
 const OFF = 0.15;
 const MOST = 6;
 
-const whole = (minutes: number) => `${Math.round(minutes)} min`;
-const percent = (p: number) => (p < 0.01 ? 'under 1 %' : `${Math.round(100 * p)} %`);
-const times = (ratio: number) => (ratio >= 3 ? String(Math.round(ratio)) : ratio.toFixed(1));
-const cases = (n: number) => `${n} ${n === 1 ? 'case' : 'cases'}`;
+const times = (ratio: number) => (ratio >= 3 ? String(Math.round(ratio)) : sayTenth(ratio));
+const cases = (n: number) => say('trainee-report.cases', { n });
 const mean = (values: readonly number[]) =>
   values.length === 0 ? 0 : values.reduce((sum, value) => sum + value, 0) / values.length;
 
@@ -41,7 +41,7 @@ export function reportTrainee(
   label: (cause: string) => string,
   tellApart: (one: string, other: string) => TellingCheck | undefined,
 ): TraineeReport {
-  if (attempts.length === 0) return { summary: 'No case has been closed yet.', different: [], well: [] };
+  if (attempts.length === 0) return { summary: say('trainee-report.none-closed'), different: [], well: [] };
   const results = attempts.map((one) => one.result);
   const passed = results.filter((one) => one.passed).length;
   const right = results.filter((one) => one.truth.includes(one.proposed[0]?.cause ?? '')).length;
@@ -55,16 +55,23 @@ export function reportTrainee(
     ...sayConfidence(results),
   ].slice(0, MOST);
   const well: string[] = [];
-  if (results.every((one) => one.unsafe.length === 0))
-    well.push('Every step was safe: stopped, waited for standstill, one change at a time.');
-  if (right === results.length) well.push('The first cause put forward was right every time.');
-  if (ratio <= 1.2) well.push('The minutes are close to those of the best way.');
+  if (results.every((one) => one.unsafe.length === 0)) well.push(say('trainee-report.safe'));
+  if (right === results.length) well.push(say('trainee-report.right'));
+  if (ratio <= 1.2) well.push(say('trainee-report.near-best'));
   if (results.length > 1 && results.every((one) => one.idle.length === 0))
-    well.push('No check was asked for that could not have changed anything.');
+    well.push(say('trainee-report.no-idle'));
   return {
-    summary: `${cases(results.length)} closed, ${passed} passed. The first cause put forward was right in ${right} of ${results.length}. Checks and search took ${whole(minutes)} in all; the best way would have taken ${whole(best)}${ratio >= SLOW ? `, so about ${times(ratio)} times as long` : ''}.`,
-    different:
-      different.length === 0 ? ['Nothing that recurs. Take harder cases: level 3, level 5.'] : different,
+    summary: say('trainee-report.summary', {
+      cases: cases(results.length),
+      passed,
+      right,
+      of: results.length,
+      minutes: sayWhole(minutes),
+      best: sayWhole(best),
+      slow: ratio >= SLOW ? 'yes' : 'no',
+      times: times(ratio),
+    }),
+    different: different.length === 0 ? [say('trainee-report.nothing-recurs')] : different,
     well,
   };
 }
@@ -76,7 +83,7 @@ function saySafety(results: readonly AttemptResult[]): string[] {
   for (const sentence of unsafe.flatMap((one) => one.unsafe))
     counted.set(sentence, (counted.get(sentence) ?? 0) + 1);
   const [first = ''] = [...counted].sort((a, b) => b[1] - a[1]).map(([sentence]) => sentence);
-  return [`Safety first: in ${cases(unsafe.length)} a step was not safe or not sound. ${first}`];
+  return [say('trainee-report.safety-first', { cases: cases(unsafe.length), first })];
 }
 
 function sayMixUps(
@@ -88,14 +95,22 @@ function sayMixUps(
     .mixUps.slice(0, 2)
     .map(({ truth, taken, count }) => {
       const telling = tellApart(truth, taken);
-      const how = telling === undefined ? '' : ` What tells them apart: ${sayTelling(telling, label)}`;
-      return `You took “${label(truth)}” for “${label(taken)}”${count > 1 ? ` ${count} times` : ''}.${how}`;
+      const mixedUp = say('trainee-report.mixed-up', { truth: label(truth), taken: label(taken), n: count });
+      return telling === undefined
+        ? mixedUp
+        : say('trainee-report.what-tells', { mixedUp, telling: sayTelling(telling, label) });
     });
 }
 
 /** How a check tells two causes apart, in a sentence. */
 export const sayTelling = (telling: TellingCheck, label: (cause: string) => string): string =>
-  `“${telling.label}”: “${telling.outcome}” comes with “${label(telling.speaksFor)}” in ${percent(telling.with)} of such frames, with the other in ${percent(telling.without)}.`;
+  say('trainee-report.telling', {
+    check: telling.label,
+    answer: telling.outcome,
+    cause: label(telling.speaksFor),
+    with: sayPercent(telling.with),
+    without: sayPercent(telling.without),
+  });
 
 function sayChecks(results: readonly AttemptResult[]): string[] {
   const said: string[] = [];
@@ -103,20 +118,29 @@ function sayChecks(results: readonly AttemptResult[]): string[] {
   const [first] = dear;
   if (first !== undefined)
     said.push(
-      `Before each check ask: which answer would make me do something else, and is it worth the minutes? The dearest choice was “${first.asked}” where “${first.better}” promised ${whole(first.lost)} more${dear.length > 1 ? `; in ${cases(dear.length)} a better check was open` : ''}.`,
+      say('trainee-report.dearest', {
+        asked: first.asked,
+        better: first.better,
+        more: sayWhole(first.lost),
+        several: dear.length > 1 ? 'yes' : 'no',
+        cases: cases(dear.length),
+      }),
     );
   const idle = results.filter((one) => one.idle.length > 0);
   if (idle.length > 0)
     said.push(
-      `Leave out checks that cannot change your mind: ${[...new Set(idle.flatMap((one) => one.idle))]
-        .slice(0, 3)
-        .map((name) => `“${name}”`)
-        .join(', ')} cost ${whole(idle.reduce((sum, one) => sum + one.idleMinutes, 0))} in all.`,
+      say('trainee-report.idle', {
+        checks: [...new Set(idle.flatMap((one) => one.idle))].slice(0, 3).map(quote).join(', '),
+        time: sayWhole(idle.reduce((sum, one) => sum + one.idleMinutes, 0)),
+      }),
     );
   const early = results.filter((one) => one.stillOpen !== '');
   if (early.length > 0)
     said.push(
-      `You closed ${cases(early.length)} too early; “${early[0]?.stillOpen}” was still worth its minutes.`,
+      say('trainee-report.too-early', {
+        cases: cases(early.length),
+        check: early[0]?.stillOpen ?? '',
+      }),
     );
   return said;
 }
@@ -130,16 +154,14 @@ function sayConfidence(results: readonly AttemptResult[]): string[] {
   });
   const none = results.length - stated.length;
   const said: string[] = [];
-  if (none > 0)
-    said.push(
-      `Put causes forward before you close: in ${cases(none)} none was, and the search was handed over.`,
-    );
+  if (none > 0) said.push(say('trainee-report.put-forward', { cases: cases(none) }));
   const over = mean(stated.map((one) => one.said)) - mean(stated.map((one) => one.warranted));
   if (stated.length > 0 && Math.abs(over) > OFF)
     said.push(
-      over > 0
-        ? `Say how sure you are by what was found, not by how well the story fits: on average you gave your first cause ${percent(mean(stated.map((one) => one.said)))}, and the findings allowed ${percent(mean(stated.map((one) => one.warranted)))}.`
-        : `Trust your findings more: on average you gave your first cause ${percent(mean(stated.map((one) => one.said)))}, and the findings allowed ${percent(mean(stated.map((one) => one.warranted)))}.`,
+      say(over > 0 ? 'trainee-report.less-sure' : 'trainee-report.trust-more', {
+        said: sayPercent(mean(stated.map((one) => one.said))),
+        warranted: sayPercent(mean(stated.map((one) => one.warranted))),
+      }),
     );
   return said;
 }

@@ -1,7 +1,9 @@
+import { say } from '../../language/say.js';
 import type { CaseInput } from '../case/types.js';
 import { singleCauseReach } from '../diagnosis/single-cause-reach.js';
 import type { LedgerEntry } from '../diagnosis/types.js';
 import { TrainingError } from './errors.js';
+import { sayPercent } from './plain-words.js';
 import { causeLabel, type TrainingRoom, withFinding } from './room.js';
 
 /** Why a cause does not stand higher, and what would put it there. */
@@ -79,7 +81,7 @@ export async function whyNot(room: TrainingRoom, input: CaseInput, cause: string
       .filter((sign) => input.observations[sign.sign] === undefined && !measured.has(sign.sign))
       .slice(0, MOST),
     wouldNeed,
-    words: say(
+    words: sayWhyNot(
       causeLabel(book, cause),
       result.probability,
       at + 1,
@@ -122,7 +124,7 @@ async function answersThatRaise(
   return found.sort((a, b) => b.probability - a.probability);
 }
 
-function say(
+function sayWhyNot(
   label: string,
   probability: number,
   rank: number,
@@ -130,16 +132,16 @@ function say(
   against: number,
   need: WhyNot['wouldNeed'][number] | undefined,
 ): string {
-  const percent = (p: number) => (p < 0.01 ? 'under 1 %' : `${Math.round(100 * p)} %`);
-  if (ruledOut !== undefined) return `“${label}” cannot be: ${ruledOut}`;
-  const stands = `“${label}” is number ${rank} with ${percent(probability)}.`;
-  const why =
-    against === 0
-      ? 'Nothing found speaks against it; it is simply rarer than what stands above it, or explains less.'
-      : `${against === 1 ? 'One thing speaks' : `${against} things speak`} against it.`;
+  if (ruledOut !== undefined) return say('why-not.cannot-be', { cause: label, why: ruledOut });
+  const stands = say('why-not.stands', { cause: label, rank, chance: sayPercent(probability) });
+  const why = against === 0 ? say('why-not.none-against') : say('why-not.against', { n: against });
   const what =
     need === undefined
-      ? 'No single check not yet made would raise it much.'
-      : `“${need.label}: ${need.outcome}” would raise it to ${percent(need.probability)}.`;
+      ? say('why-not.no-check')
+      : say('why-not.raise', {
+          check: need.label,
+          answer: need.outcome,
+          chance: sayPercent(need.probability),
+        });
   return `${stands} ${why} ${what}`;
 }

@@ -1,5 +1,7 @@
 import { type Context, Hono } from 'hono';
+import { SOURCE_LANGUAGE } from '../../language/languages.js';
 import { say } from '../../language/say.js';
+import { inLanguage, language } from '../../language/scope.js';
 import { type CountAnalysis, EXPORTS, exportTable } from '../../statistics/analysis/index.js';
 import { inspectTable, SAMPLE_BYTES } from '../../statistics/tables/index.js';
 import type { TableRefusal } from '../counts/judge-table.js';
@@ -77,7 +79,7 @@ export function countsPages(site: Site): Hono {
   const answer = async (c: Context, table: KeptTable): Promise<CountAnalysis | TableRefusal> => {
     const params = paramsOf(c);
     const query = readTableQuery(params, inspect(table).proposal);
-    const key = params.toString();
+    const key = `${language()} ${params}`;
     const known = table.answers.get(key) as CountAnalysis | undefined;
     if (known !== undefined) return known;
     const { mapping, leaveOut, without, options } = query;
@@ -137,7 +139,8 @@ export function countsPages(site: Site): Hono {
       const name = EXPORTS.find((one) => `${one}.csv` === c.req.param('file'));
       if (table === undefined) return gone(c);
       if (name === undefined) return c.notFound();
-      const result = await answer(c, table);
+      // A CSV file is the same in every language.
+      const result = await inLanguage(SOURCE_LANGUAGE, () => answer(c, table));
       if ('problem' in result) return columns(c, table, true, result);
       return c.body(exportTable(result, name), 200, {
         'Content-Type': 'text/csv; charset=utf-8',

@@ -1,4 +1,6 @@
 import { findCourse, JournalError, keepAttempt, listAttempts } from '../../journal/index.js';
+import { SOURCE_LANGUAGE } from '../../language/languages.js';
+import { inLanguage } from '../../language/scope.js';
 import { type PracticeCase, resultOf, TrainingError } from '../../rules/training/index.js';
 import type { Desk } from '../journal/desk.js';
 import type { Site } from '../site.js';
@@ -15,7 +17,7 @@ import { type PracticeState, writeMove } from './practice-state.js';
  */
 export async function handIn(
   site: Site,
-  hall: TrainingHall,
+  hall: () => TrainingHall,
   desk: Desk,
   dealt: PracticeCase,
   state: PracticeState,
@@ -32,7 +34,11 @@ export async function handIn(
   );
   if (known !== undefined) return attemptHref(course.id, known.number, true);
   const attempt = { moves: state.moves, trainee };
-  const [marking, played] = [await hall.work.mark(dealt, attempt), await hall.work.play(dealt, state.moves)];
+  // What is kept is kept in the language everything is written in first.
+  const [marking, played] = await inLanguage(SOURCE_LANGUAGE, async () => {
+    const { work } = hall();
+    return [await work.mark(dealt, attempt), await work.play(dealt, state.moves)] as const;
+  });
   const answers = Object.fromEntries(
     played.moves.flatMap((move) =>
       move.kind === 'check'

@@ -1,5 +1,16 @@
-import { say } from '../words.js';
-import { sayAbout, sayBreaks, sayNames, sayOnceIn, sayTimes } from './plain-words.js';
+import { say } from '../../language/say.js';
+import { inSentence, sentenceCase } from '../../language/words.js';
+import { sayNumber } from '../words.js';
+import {
+  sayAbout,
+  sayBreaks,
+  sayCompared,
+  sayNames,
+  sayOnceIn,
+  sayTimes,
+  sayUnits,
+  yes,
+} from './plain-words.js';
 import { stands } from './questions.js';
 import type { CountAnalysis, FramePlaces, Question, Sentence, TimeCourse } from './types.js';
 
@@ -41,13 +52,16 @@ function sayVerdict(found: Found, normPer1000: number | undefined): Sentence[] {
   const key = strongest === undefined ? 'breaks' : `question-${strongest.id}-adjusted`;
   switch (verdict) {
     case 'no-breaks':
-      return [sentence('There is not a single break in the table: nothing to judge.', 'breaks')];
+      return [sentence(say('count-answer.no-breaks'), 'breaks')];
     case 'real': {
       const better = strongest?.id === 'time' && found.time?.improving === true;
       sentences.push(
-        sentence(better ? 'Real: it got better.' : 'Real, not chance.', key),
+        sentence(better ? say('count-answer.better') : say('count-answer.real'), key),
         sentence(
-          `If nothing had ${better ? 'changed' : 'been the matter'}, counts would look like this ${sayOnceIn(strongest?.adjustedP ?? 1)}.`,
+          say('count-answer.if-nothing', {
+            better: yes(better),
+            times: sayOnceIn(strongest?.adjustedP ?? 1),
+          }),
           key,
         ),
       );
@@ -55,61 +69,70 @@ function sayVerdict(found: Found, normPer1000: number | undefined): Sentence[] {
     }
     case 'perhaps':
       sentences.push(
-        sentence('Perhaps real.', key),
-        sentence(
-          `Something stands out, but with everything that was looked at, as much stands out ${sayOnceIn(strongest?.adjustedP ?? 1)} by chance alone.`,
-          key,
-        ),
+        sentence(say('count-answer.perhaps-real'), key),
+        sentence(say('count-answer.something-stands', { times: sayOnceIn(strongest?.adjustedP ?? 1) }), key),
       );
       break;
     case 'better':
-      sentences.push(
-        sentence('Nothing is wrong: fewer breaks than the norm, and nothing stands out.', 'norm-ratio'),
-      );
+      sentences.push(sentence(say('count-answer.below-norm'), 'norm-ratio'));
       break;
     case 'nothing-shown':
-      sentences.push(
-        sentence(
-          'Nothing beyond chance is seen: breaks are rare events, and counts of rare events scatter as these do.',
-          'breaks',
-        ),
-      );
+      sentences.push(sentence(say('count-answer.chance-only'), 'breaks'));
   }
   if (rate !== undefined) {
-    const level = `${sayBreaks(rate.count)} in ${sayAbout(rate.rotorHours)} rotor-hours: ${say(rate.per1000)} per 1000`;
-    const range = `the true figure may lie anywhere from ${say(rate.interval.lower)} to ${say(rate.interval.upper)}`;
-    sentences.push(sentence(`${level}; ${range}.`, 'rate', 'rotor-hours'));
-  } else sentences.push(sentence(`${sayBreaks(found.breaks)} were counted.`, 'breaks'));
+    const text = say('count-answer.level', {
+      breaks: sayBreaks(rate.count),
+      hours: sayAbout(rate.rotorHours),
+      rate: sayNumber(rate.per1000),
+      low: sayNumber(rate.interval.lower),
+      high: sayNumber(rate.interval.upper),
+    });
+    sentences.push(sentence(text, 'rate', 'rotor-hours'));
+  } else sentences.push(sentence(say('count-answer.counted', { breaks: sayBreaks(found.breaks) }), 'breaks'));
   if (norm !== undefined && normPer1000 !== undefined) {
+    const usual = sayNumber(normPer1000);
     const text =
       norm.verdict === 'above'
-        ? `That is above the norm of ${say(normPer1000)}: ${sayTimes(norm.ratio, 'it allows', 'many')}.`
+        ? say('count-answer.norm-above', {
+            norm: usual,
+            times: sayTimes(norm.ratio, sayCompared('allowed'), 'many'),
+          })
         : norm.verdict === 'below'
-          ? `That is below the norm of ${say(normPer1000)}.`
-          : `That is not shown to differ from the norm of ${say(normPer1000)}.`;
+          ? say('count-answer.norm-below', { norm: usual })
+          : say('count-answer.norm-alike', { norm: usual });
     sentences.push(sentence(text, 'norm-ratio', 'norm-p'));
   }
   return sentences;
 }
 
-const onFrame = (found: Found, frame: string) =>
-  frame === '' || (found.places.length <= 1 && found.frames.length <= 1) ? '' : ` of frame ${frame}`;
+/** Names the frame where there are several. */
+const onFrame = (found: Found, frame: string) => ({
+  named: yes(frame !== '' && (found.places.length > 1 || found.frames.length > 1)),
+  frame,
+});
 
 function sayWhere(found: Found): Sentence[] {
   const { questions, places, frames } = found;
   const sentences: Sentence[] = [];
-  const perhaps = (id: Question['id']) =>
-    questions.find((question) => question.id === id)?.status === 'hinted' ? 'Perhaps: ' : '';
-  const lower = (text: string, lead: string) =>
-    lead === '' ? text : `${lead}${text.charAt(0).toLowerCase()}${text.slice(1)}`;
+  const perhaps = (id: Question['id'], text: string) =>
+    questions.find((question) => question.id === id)?.status === 'hinted'
+      ? say('count-answer.perhaps', { text: inSentence(text) })
+      : text;
 
   for (const place of places)
     for (const section of place.sections)
       sentences.push(
         sentence(
-          lower(
-            `Positions ${section.first} to ${section.last}${onFrame(found, place.frame)} break together, ${sayTimes(section.ratioToRest, 'the rest of the frame')} (${section.count} where ${sayAbout(section.expected)} would be their share). They share something.`,
-            perhaps('sections'),
+          perhaps(
+            'sections',
+            say('count-answer.section', {
+              first: section.first,
+              last: section.last,
+              ...onFrame(found, place.frame),
+              times: sayTimes(section.ratioToRest, sayCompared('rest-of-frame')),
+              count: String(section.count),
+              expected: sayAbout(section.expected),
+            }),
           ),
           `frame-${place.frame}-section-${section.first}`,
         ),
@@ -120,26 +143,31 @@ function sayWhere(found: Found): Sentence[] {
     const many = described.length > 1;
     sentences.push(
       sentence(
-        lower(
-          `${many ? 'Positions' : 'Position'} ${sayNames(described)}${onFrame(found, place.frame)} ${many ? 'break' : 'breaks'} more than the others.`,
-          perhaps('positions'),
+        perhaps(
+          'positions',
+          say('count-answer.positions', {
+            many: yes(many),
+            list: sayNames(described),
+            ...onFrame(found, place.frame),
+          }),
         ),
         ...place.flagged.slice(0, 8).map((id) => `frame-${place.frame}-position-${id}`),
       ),
     );
   }
   if (places.some((place) => place.flagged.length > 0))
-    sentences.push(
-      sentence('Of ten positions named like this, about one is innocent.', 'question-positions'),
-    );
+    sentences.push(sentence(say('count-answer.innocent'), 'question-positions'));
   if (stands(questions, 'frames')) {
     const above = frames.filter((one) => one.verdict === 'above' && one.ratioToRest >= 1.2);
     for (const one of above.slice(0, 3))
       sentences.push(
         sentence(
-          lower(
-            `Frame ${one.id} breaks ${sayTimes(one.ratioToRest, 'the other frames')}.`,
-            perhaps('frames'),
+          perhaps(
+            'frames',
+            say('count-answer.frame', {
+              frame: one.id,
+              times: sayTimes(one.ratioToRest, sayCompared('other-frames')),
+            }),
           ),
           `frame-rate-${one.id}`,
         ),
@@ -148,9 +176,12 @@ function sayWhere(found: Found): Sentence[] {
   if (stands(questions, 'day') && found.day !== undefined)
     sentences.push(
       sentence(
-        lower(
-          `Not so much a place as a time: ${found.day.worst} ends break ${sayTimes(found.day.worstRatio, 'otherwise')}.`,
-          perhaps('day'),
+        perhaps(
+          'day',
+          say('count-answer.a-time', {
+            when: found.day.worst,
+            times: sayTimes(found.day.worstRatio, sayCompared('otherwise')),
+          }),
         ),
         'day-ratio',
         'question-day',
@@ -160,23 +191,17 @@ function sayWhere(found: Found): Sentence[] {
   if (places.length === 0)
     return [
       sentence(
-        found.verdict === 'no-breaks'
-          ? 'Nowhere.'
-          : 'The table names no positions, so it cannot tell where on the frame.',
+        found.verdict === 'no-breaks' ? say('count-answer.nowhere') : say('count-answer.no-positions'),
         'breaks',
       ),
     ];
   if (places.some((place) => place.judgedAgainstSpread))
     return [
-      sentence(
-        'The positions differ from one another somewhat more than chance, but none stands out from that, nor does a run of neighbours.',
-        ...places.map((place) => `frame-${place.frame}-scatter`),
-      ),
+      sentence(say('count-answer.some-spread'), ...places.map((place) => `frame-${place.frame}-scatter`)),
     ];
-  const all = stands(questions, 'norm') ? ' So it is something that all positions share.' : '';
   return [
     sentence(
-      `No position and no run of neighbours stands out: the breaks are spread as chance spreads them.${all}`,
+      say('count-answer.none-stands', { shared: yes(stands(questions, 'norm')) }),
       'question-positions',
       'question-sections',
     ),
@@ -187,41 +212,32 @@ function describePosition(place: FramePlaces, id: string): string {
   const position = place.positions.find((one) => one.id === id);
   if (position === undefined) return id;
   const expected = position.ratioToRest > 0 ? position.count / position.ratioToRest : 0;
-  return `${id} (${sayBreaks(position.count)} where the others make ${sayAbout(expected)})`;
+  return say('count-answer.position', {
+    id,
+    breaks: sayBreaks(position.count),
+    expected: sayAbout(expected),
+  });
 }
 
 function saySince(found: Found): Sentence[] {
   const { time, timeOfFlagged, questions } = found;
-  if (found.verdict === 'no-breaks') return [sentence('Nothing has begun.', 'breaks')];
+  if (found.verdict === 'no-breaks') return [sentence(say('count-answer.nothing-begun'), 'breaks')];
   const main = time ?? timeOfFlagged;
-  if (main === undefined)
-    return [
-      sentence(
-        'The table has too few dates or breaks to tell since when. Count a week or more, with the day and shift of every count.',
-        'breaks',
-      ),
-    ];
+  if (main === undefined) return [sentence(say('count-answer.too-few'), 'breaks')];
   const statusOf = (id: Question['id']) => questions.find((question) => question.id === id)?.status;
   const own =
-    timeOfFlagged === undefined
-      ? undefined
-      : sayCourse(timeOfFlagged, found.hoursKnown, ' of the positions named', '');
+    timeOfFlagged === undefined ? undefined : sayCourse(timeOfFlagged, found.hoursKnown, 'named', false);
   const all =
     time === undefined
       ? undefined
-      : sayCourse(
-          time,
-          found.hoursKnown,
-          own === undefined ? '' : ' of all positions',
-          statusOf('time') === 'hinted' ? 'perhaps ' : '',
-        );
+      : sayCourse(time, found.hoursKnown, own === undefined ? 'none' : 'all', statusOf('time') === 'hinted');
   const placeFirst = statusOf('positions') === 'shown' || statusOf('sections') === 'shown';
   const sentences = (placeFirst ? [own, all] : [all, own]).filter((one) => one !== undefined);
   if (sentences.length === 0) {
     const last = main.periods.length - 1;
     sentences.push(
       sentence(
-        `No beginning is seen: from ${labelOf(main, 0)} to ${labelOf(main, last)} the breaks neither rose nor fell more than chance lets them.`,
+        say('count-answer.no-beginning', { from: labelOf(main, 0), to: labelOf(main, last) }),
         'step',
         'drift',
       ),
@@ -231,22 +247,27 @@ function saySince(found: Found): Sentence[] {
   if (alarm !== undefined) {
     const every =
       alarm.falseAlarmPeriods > 1000
-        ? `it rings for nothing less than once in 1000 ${plural(alarm.unit)}`
-        : `it rings for nothing about every ${sayAbout(alarm.falseAlarmPeriods)} ${plural(alarm.unit)}`;
+        ? say('count-answer.alarm-rare', { units: sayUnits(alarm.unit) })
+        : say('count-answer.alarm-every', {
+            n: sayAbout(alarm.falseAlarmPeriods),
+            units: sayUnits(alarm.unit),
+          });
     sentences.push(
       sentence(
         alarm.first === undefined
-          ? `A running alarm against the norm, set for a rise by half, would not have rung (${every}).`
-          : `A running alarm against the norm, set for a rise by half, would first have rung ${/day|week/.test(alarm.unit) ? 'on' : 'at'} ${alarm.first.label} (${every}).`,
+          ? say('count-answer.alarm-silent', { every })
+          : say('count-answer.alarm-rung', {
+              day: yes(/day|week/.test(alarm.unit)),
+              when: alarm.first.label,
+              every,
+            }),
         'alarm-false',
         'alarm-detection',
       ),
     );
   }
-  return sentences.map((one) => ({ ...one, text: one.text.charAt(0).toUpperCase() + one.text.slice(1) }));
+  return sentences.map((one) => ({ ...one, text: sentenceCase(one.text) }));
 }
-
-const plural = (unit: string) => (/\d/.test(unit) ? `periods of ${unit}` : `${unit}s`);
 
 const labelOf = (time: TimeCourse, index: number) =>
   time.periods[Math.min(index, time.periods.length - 1)]?.label ?? '';
@@ -255,107 +276,88 @@ const labelOf = (time: TimeCourse, index: number) =>
 function sayCourse(
   time: TimeCourse,
   hoursKnown: boolean,
-  who: string,
-  perhaps: string,
+  who: 'named' | 'all' | 'none',
+  hinted: boolean,
 ): Sentence | undefined {
   const label = (index: number) => labelOf(time, index);
   const rates = (before: number, after: number) =>
     hoursKnown
-      ? `from ${say(before)} to ${say(after)} per 1000 rotor-hours`
-      : `to ${say(after / before)} times what it was`;
+      ? say('count-answer.from-to', { before: sayNumber(before), after: sayNumber(after) })
+      : say('count-answer.to-times', { n: sayNumber(after / before) });
+  const perhaps = yes(hinted);
   const mark = time.onlyFlagged ? 'flagged-' : '';
   const { step, spell } = time;
   if (time.onset === 'once' && spell !== undefined)
     return sentence(
-      `${perhaps}a spell: ${spell.from === spell.to ? `on ${label(spell.from)}` : `from ${label(spell.from)} to ${label(spell.to)}`} the breaks${who} were ${sayTimes(spell.ratio, 'before and after', 'frequent')}.`,
+      say('count-answer.spell', {
+        perhaps,
+        one: yes(spell.from === spell.to),
+        from: label(spell.from),
+        to: label(spell.to),
+        who,
+        times: sayTimes(spell.ratio, sayCompared('around'), 'frequent'),
+      }),
       `${mark}spell`,
     );
   if (time.onset === 'sudden' && step !== undefined) {
     const from = label(step.interval.from);
     const to = label(step.interval.to);
-    const range = from === to ? '' : ` (it may have been anywhere from ${from} to ${to})`;
     return sentence(
-      `${perhaps}since about ${label(step.after)}${range}: the rate${who} rose at once, ${rates(step.ratePer1000Before, step.ratePer1000After)}.`,
+      say('count-answer.sudden', {
+        perhaps,
+        when: label(step.after),
+        sure: yes(from === to),
+        from,
+        to,
+        who,
+        rates: rates(step.ratePer1000Before, step.ratePer1000After),
+      }),
       `${mark}step`,
     );
   }
   if (time.onset === 'creeping')
     return sentence(
-      `${perhaps}bit by bit: the rate${who} has been rising from ${label(0)} to ${label(time.periods.length - 1)}, with no single moment at which it began.`,
+      say('count-answer.creeping', { perhaps, who, from: label(0), to: label(time.periods.length - 1) }),
       `${mark}drift`,
     );
   if (time.improving && step !== undefined)
     return sentence(
-      `${perhaps}better since about ${label(step.after)}: the rate${who} fell, ${rates(step.ratePer1000Before, step.ratePer1000After)}.`,
+      say('count-answer.fell', {
+        perhaps,
+        when: label(step.after),
+        who,
+        rates: rates(step.ratePer1000Before, step.ratePer1000After),
+      }),
       `${mark}step`,
       `${mark}drift`,
     );
-  if (time.onset === 'ongoing')
-    return sentence(
-      'As long as the table goes back: it was above the norm from the start and did not change.',
-      'step',
-      'drift',
-    );
+  if (time.onset === 'ongoing') return sentence(say('count-answer.ongoing'), 'step', 'drift');
   return undefined;
 }
-
-const SAFETY =
-  'Open a position only when its rotor stands still: rotors run on after the stop and parts are hot. The machine’s manual and trained staff come first.';
 
 function sayNext(found: Found): Sentence[] {
   const { questions, places, verdict, hoursKnown } = found;
   const began = found.implies.onset;
   const sentences: Sentence[] = [];
-  if (verdict === 'no-breaks')
-    return [sentence('Go on counting; look whether breaks were recorded at all.', 'breaks')];
+  if (verdict === 'no-breaks') return [sentence(say('count-answer.go-on'), 'breaks')];
   const sections = places.flatMap((place) => place.sections);
   const flagged = places.flatMap((place) => place.flagged.map((id) => ({ place, id })));
-  if (sections.length > 0)
-    sentences.push(
-      sentence(
-        'Look at what these neighbours share: drive and belt, suction duct, the cans and the way to them, the stretch that one cleaner or piecer serves.',
-        'question-sections',
-      ),
-    );
+  if (sections.length > 0) sentences.push(sentence(say('count-answer.look-shared'), 'question-sections'));
   const aside =
     verdict === 'real' &&
     sections.length === 0 &&
     !questions.some((one) => one.id === 'positions' && one.status === 'shown');
   if (flagged.length > 0 && !aside) sentences.push(...sayVisit(flagged));
-  if (sections.length > 0 && flagged.length === 0) sentences.push(sentence(SAFETY));
-  if (began === 'sudden')
-    sentences.push(
-      sentence(
-        'Ask what was changed on those days: lot, parts, settings, cleaning round, climate, people.',
-        'step',
-      ),
-    );
-  if (began === 'creeping')
-    sentences.push(
-      sentence(
-        'Think of what wears or fills up: nozzles, inserts, grooves, ducts, filters, opening roller teeth.',
-        'drift',
-      ),
-    );
-  if (began === 'once')
-    sentences.push(
-      sentence(
-        'It has passed. Ask what was special in that spell, and keep counting before anything is changed.',
-        'spell',
-      ),
-    );
-  if (stands(questions, 'day'))
-    sentences.push(
-      sentence(
-        'Compare those hours with the others: room climate, cleaning times, who runs the frame, can changes.',
-        'question-day',
-      ),
-    );
+  if (sections.length > 0 && flagged.length === 0) sentences.push(sentence(say('count-answer.safety')));
+  if (began === 'sudden') sentences.push(sentence(say('count-answer.ask-changed'), 'step'));
+  if (began === 'creeping') sentences.push(sentence(say('count-answer.think-wear'), 'drift'));
+  if (began === 'once') sentences.push(sentence(say('count-answer.passed'), 'spell'));
+  if (stands(questions, 'day')) sentences.push(sentence(say('count-answer.compare-hours'), 'question-day'));
   const everywhere = sections.length === 0 && flagged.length === 0;
   if (everywhere && (stands(questions, 'norm') || stands(questions, 'frames')))
     sentences.push(
       sentence(
-        'Look at what the whole frame shares: settings, lot, climate, suction, cleaning. Compare with frames that run the same lot.',
+        say('count-answer.whole-frame'),
         stands(questions, 'norm') ? 'question-norm' : 'question-frames',
       ),
     );
@@ -363,9 +365,7 @@ function sayNext(found: Found): Sentence[] {
     if (verdict !== 'better')
       sentences.push(
         sentence(
-          verdict === 'perhaps'
-            ? 'Count the same again before parts are changed: what is real comes again at the same place.'
-            : 'Change nothing because of these counts; go on counting.',
+          verdict === 'perhaps' ? say('count-answer.count-again') : say('count-answer.change-nothing'),
           'breaks',
         ),
       );
@@ -373,7 +373,13 @@ function sayNext(found: Found): Sentence[] {
     if (worst !== undefined)
       sentences.push(
         sentence(
-          `The worst position, ${worst.id}${onFrame(found, worst.frame)} with ${sayBreaks(worst.count)}, is as bad as the worst of ${worst.among} is by chance: left alone it would make about ${sayAbout(worst.next)} in the same time again.`,
+          say('count-answer.worst', {
+            id: worst.id,
+            ...onFrame(found, worst.frame),
+            breaks: sayBreaks(worst.count),
+            among: String(worst.among),
+            next: sayAbout(worst.next),
+          }),
           'worst-next',
         ),
       );
@@ -381,41 +387,35 @@ function sayNext(found: Found): Sentence[] {
     for (const need of needs) {
       const amount = hoursKnown
         ? need.what === 'frame'
-          ? `${sayAbout(need.hours)} rotor-hours in all`
-          : `${sayAbout(need.hours)} hours of every position`
-        : `about ${sayAbout(need.times)} times as long as now`;
+          ? say('count-answer.hours-in-all', { n: sayAbout(need.hours) })
+          : say('count-answer.hours-each', { n: sayAbout(need.hours) })
+        : say('count-answer.times-now', { n: sayAbout(need.times) });
       const aim =
         need.what === 'frame'
-          ? 'that everything breaks half as often again as usual'
-          : `a single position that breaks ${say(need.ratio)} times as often as the others`;
+          ? say('count-answer.aim-frame')
+          : say('count-answer.aim-position', { n: sayNumber(need.ratio) });
       sentences.push(
         sentence(
           need.times <= 1
-            ? `Enough has been counted to notice ${aim}.`
-            : `To notice ${aim}, count ${amount}${hoursKnown ? `, ${sayAbout(need.times)} times as much as so far` : ''}.`,
+            ? say('count-answer.enough', { aim })
+            : say('count-answer.to-notice', {
+                aim,
+                amount,
+                known: yes(hoursKnown),
+                n: sayAbout(need.times),
+              }),
           `need-${need.what}`,
         ),
       );
     }
     if (found.norm === undefined && verdict === 'nothing-shown')
-      sentences.push(
-        sentence(
-          'Whether everything is bad alike shows only against the usual rate: give the norm, or count a sister frame.',
-          'breaks',
-        ),
-      );
+      sentences.push(sentence(say('count-answer.give-norm'), 'breaks'));
   }
   if (flagged.length > 0 && aside)
     sentences.push(
-      sentence(
-        `When there is time, count ${flagged.length === 1 ? 'the position' : 'the positions'} named again before anything is done there.`,
-        'question-positions',
-      ),
+      sentence(say('count-answer.aside', { one: yes(flagged.length === 1) }), 'question-positions'),
     );
-  if (verdict === 'real' || verdict === 'perhaps')
-    sentences.push(
-      sentence('Take the result to the diagnosis: it turns place, beginning and counts into likely causes.'),
-    );
+  if (verdict === 'real' || verdict === 'perhaps') sentences.push(sentence(say('count-answer.to-diagnosis')));
   return sentences;
 }
 
@@ -423,19 +423,20 @@ function sayNext(found: Found): Sentence[] {
 function sayVisit(flagged: readonly { readonly place: FramePlaces; readonly id: string }[]): Sentence[] {
   const sentences: Sentence[] = [];
   sentences.push(
-    sentence(
-      `Go to ${flagged.length === 1 ? 'this position' : 'these positions, the first named first,'} and look before anything is cleaned; then exchange one part at a time with a good neighbour and see whether the trouble goes along.`,
-      'question-positions',
-    ),
+    sentence(say('count-answer.visit', { one: yes(flagged.length === 1) }), 'question-positions'),
   );
-  sentences.push(sentence(SAFETY));
+  sentences.push(sentence(say('count-answer.safety')));
   const [worst] = flagged;
   const next = worst?.place.nextCount[worst.id];
   const position = worst?.place.positions.find((one) => one.id === worst.id);
   if (worst !== undefined && next !== undefined && position !== undefined && next < 0.95 * position.count) {
     sentences.push(
       sentence(
-        `Position ${worst.id} was picked because it was bad, and part of its count is bad luck: left alone it would make about ${sayAbout(next)} in the same time again rather than ${position.count}. Judge a repair by that, or count afresh before it.`,
+        say('count-answer.picked', {
+          id: worst.id,
+          next: sayAbout(next),
+          count: String(position.count),
+        }),
         `frame-${worst.place.frame}-position-${worst.id}-next`,
       ),
     );

@@ -1,9 +1,12 @@
-const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+import { type KeysOf, say } from '../../language/say.js';
 
 /** "24 Nov", from a wall-clock time in ms. */
 export function sayDay(wall: number): string {
   const date = new Date(wall);
-  return `${date.getUTCDate()} ${MONTHS[date.getUTCMonth()] ?? ''}`;
+  return say('count-words.day-month', {
+    day: date.getUTCDate(),
+    month: say(`month.${String(date.getUTCMonth() + 1) as KeysOf<'month'>}`),
+  });
 }
 
 /** "24 Nov 06:00". */

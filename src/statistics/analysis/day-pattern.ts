@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { chiSquareAtLeast } from '../distributions.js';
 import type { NamedCount } from '../many-rates.js';
 import { scanNeighbours } from '../neighbour-scan.js';
@@ -141,10 +142,16 @@ function worstHours(slots: readonly NamedCount[]) {
   const last = Number.parseInt(best?.ids.at(-1) ?? '', 10);
   return best === undefined
     ? { worst: '', worstRatio: 1 }
-    : { worst: `between ${sayHour(first)} and ${sayHour(last + 1)}`, worstRatio: best.ratioToRest };
+    : {
+        worst: say('count-words.between-hours', { from: sayHour(first), to: sayHour(last + 1) }),
+        worstRatio: best.ratioToRest,
+      };
 }
 
 function worstShift(slots: DayPattern['slots']) {
   const [worst] = [...slots].sort((a, b) => b.rate.per1000 - a.rate.per1000);
-  return { worst: `in shift ${worst?.id ?? ''}`, worstRatio: worst?.ratioToRest ?? 1 };
+  return {
+    worst: say('count-words.in-shift', { shift: worst?.id ?? '' }),
+    worstRatio: worst?.ratioToRest ?? 1,
+  };
 }

@@ -2,7 +2,7 @@
 export { analyseCounts } from './analyse-counts.js';
 export { hoursToNotice } from './counting-need.js';
 export { EXPORTS, type ExportName, exportFigures, exportTable } from './export-tables.js';
-export { sayBreaks, sayOnceIn, sayTimes } from './plain-words.js';
+export { sayBreaks, sayOnceIn, sayTimes, sayUnit } from './plain-words.js';
 export {
   answerBeforeAfter,
   answerCompare,

@@ -1,8 +1,9 @@
+import { say } from '../../language/say.js';
 import { StatisticsError } from '../errors.js';
 import type { NamedCount } from '../many-rates.js';
 import { compareNatural } from '../tables/natural-order.js';
 import type { CountTable, PeriodTotal } from '../tables/types.js';
-import { sayAbout } from './plain-words.js';
+import { sayAbout, yes } from './plain-words.js';
 import type { AnalysisOptions } from './types.js';
 
 /** Positions of one frame with their hours, in order along the frame. */
@@ -46,9 +47,8 @@ function preparePositions(table: CountTable, options: AnalysisOptions, assumed: 
   const given = options.hoursPerPosition;
   const stated = table.positions.some((position) => position.hours !== undefined);
   const hoursKnown = given !== undefined || stated;
-  if (!hoursKnown)
-    assumed.push('All positions ran the same hours, which are not known: rates cannot be shown.');
-  else if (given !== undefined) assumed.push(`Every position ran ${sayAbout(given)} hours, as stated.`);
+  if (!hoursKnown) assumed.push(say('count-assumed.same-unknown'));
+  else if (given !== undefined) assumed.push(say('count-assumed.same-stated', { hours: sayAbout(given) }));
   const frames = byFrame(table).map(([frame, positions]) => ({
     frame,
     running: undefined,
@@ -70,8 +70,8 @@ function prepareEvents(table: CountTable, options: AnalysisOptions, assumed: str
   if (hourCount > MOST_HOURS)
     throw new StatisticsError(
       'time',
-      `${Math.round(hourCount / 8766)} years`,
-      'a log over at most 20 years; look for a mistyped date',
+      say('count-assumed.log-years', { n: Math.round(hourCount / 8766) }),
+      say('count-assumed.log-allowed'),
     );
   const share = options.runningShare ?? 1;
   const named = byFrame(table);
@@ -86,18 +86,19 @@ function prepareEvents(table: CountTable, options: AnalysisOptions, assumed: str
   const size = options.positionsPerFrame;
   if (table.positions.length > 0 && size === undefined) {
     assumed.push(
-      numbered
-        ? `The log names no positions without a break: taken for positions 1 to ${largest} on each frame. State the number of positions if it is another.`
-        : 'The log names no positions without a break: only those with one are compared. State the number of positions per frame.',
+      numbered ? say('count-assumed.log-numbered', { last: largest }) : say('count-assumed.log-named'),
     );
   }
   if (timed && options.hoursPerPosition === undefined)
     assumed.push(
-      `The frames ran${share < 1 ? ` ${sayAbout(100 * share)} % of the time` : ''} from the first to the last break of the log (${hourCount} hours)${share < 1 ? '' : ', without stops'}.`,
+      say('count-assumed.log-ran', {
+        part: yes(share < 1),
+        share: sayAbout(100 * share),
+        hours: String(hourCount),
+      }),
     );
   const hoursKnown = options.hoursPerPosition !== undefined || timed;
-  if (!hoursKnown)
-    assumed.push('All positions ran the same hours, which are not known: rates cannot be shown.');
+  if (!hoursKnown) assumed.push(say('count-assumed.same-unknown'));
 
   const hourly = new Map(names.map((name) => [name, new Float64Array(hourCount)]));
   for (const { frame, hour, count } of table.hours) {
@@ -119,10 +120,7 @@ function prepareEvents(table: CountTable, options: AnalysisOptions, assumed: str
     }));
     return { frame, positions, running };
   });
-  if (stood > 0)
-    assumed.push(
-      `Long stretches without any break on a frame (${Math.round(stood)} frame-hours) were taken for standstill.`,
-    );
+  if (stood > 0) assumed.push(say('count-assumed.standstill', { hours: String(Math.round(stood)) }));
   const totals = frames.map((frame) => {
     if (frame.positions.length > 0) return totalOf(frame);
     const count = hourly.get(frame.frame)?.reduce((sum, one) => sum + one, 0) ?? 0;
@@ -146,8 +144,8 @@ function prepareTotals(table: CountTable, options: AnalysisOptions, assumed: str
   if (!hoursKnown)
     assumed.push(
       table.periods.some((period) => period.runHours !== undefined)
-        ? 'The number of positions per frame is not stated: rates are shown only against one another.'
-        : 'All periods ran the same hours, which are not known: rates cannot be shown.',
+        ? say('count-assumed.no-positions')
+        : say('count-assumed.periods-unknown'),
     );
   const sums = new Map<string, { id: string; count: number; rotorHours: number }>();
   for (const period of table.periods) {
@@ -196,7 +194,10 @@ function fillUp(
   const missing = Math.max(0, Math.min(MOST_POSITIONS, size) - listed.length);
   return [
     ...listed.map((one) => ({ id: one.position, count: one.count })),
-    ...Array.from({ length: missing }, (_, i) => ({ id: `unlisted ${i + 1}`, count: 0 })),
+    ...Array.from({ length: missing }, (_, i) => ({
+      id: say('count-assumed.unlisted', { n: i + 1 }),
+      count: 0,
+    })),
   ];
 }
 

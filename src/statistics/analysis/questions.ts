@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { adjustPValues } from '../adjustment.js';
 import type { RankedRate } from '../many-rates.js';
 import type { NormComparison } from '../rate-norm.js';
@@ -34,23 +35,23 @@ export function askQuestions(findings: Findings): Question[] {
   };
   if (norm !== undefined) {
     const p = norm.ratio >= WORTHWHILE.norm ? Math.min(1, 2 * norm.test.midP.high) : 1;
-    ask('norm', 'More breaks than the norm?', p, p <= OWN);
+    ask('norm', say('count-figure.q-norm'), p, p <= OWN);
   }
   if (places.frames.length > 0) {
     const flagged = places.frames.some((frame) => frame.flagged.length > 0);
-    ask('positions', 'Does a position stand out?', places.positionP, flagged);
-    ask('sections', 'Does a run of neighbours stand out?', places.sectionP, places.sectionP < 1);
+    ask('positions', say('count-figure.q-positions'), places.positionP, flagged);
+    ask('sections', say('count-figure.q-sections'), places.sectionP, places.sectionP < 1);
   }
   if (frames.length > 1) {
     const above = frames.filter((one) => one.ratioToRest >= WORTHWHILE.frames).map((one) => one.adjustedP);
     const p = Math.min(1, ...above);
-    ask('frames', 'Does a frame stand out?', p, p <= OWN);
+    ask('frames', say('count-figure.q-frames'), p, p <= OWN);
   }
   if (time !== undefined)
-    ask('time', 'Did it change in time?', time.p, time.onset !== undefined || time.improving);
+    ask('time', say('count-figure.q-time'), time.p, time.onset !== undefined || time.improving);
   if (day !== undefined) {
     const p = day.worstRatio >= WORTHWHILE.day ? day.p : 1;
-    ask('day', `Does it follow the ${day.by === 'hour' ? 'hour of the day' : 'shift'}?`, p, p <= OWN);
+    ask('day', say('count-figure.q-day', { by: day.by }), p, p <= OWN);
   }
   const adjusted = adjustPValues(
     asked.map((one) => one.p),

@@ -1,3 +1,5 @@
+import { localDecimal } from '../../language/numbers.js';
+import { say } from '../../language/say.js';
 import { compareBeforeAfter } from '../before-after.js';
 import { requireWithin } from '../checks.js';
 import { measureDispersion } from '../dispersion.js';
@@ -12,9 +14,9 @@ import { computeRate, type Rate } from '../rates.js';
 import type { TrialOutcome } from '../trial-decision.js';
 import { planTrialHours, smallestProvable } from '../trial-hours.js';
 import { judgeTrial, type TrialBlock, type TrialRule } from '../trial-verdict.js';
-import { say } from '../words.js';
+import { sayNumber } from '../words.js';
 import { FRAME_RISE, hoursToNotice } from './counting-need.js';
-import { sayAbout, sayBreaks, sayOnceIn, sayTimes } from './plain-words.js';
+import { sayAbout, sayBreaks, sayCompared, sayOnceIn, sayTimes, yes } from './plain-words.js';
 import type { Figure, ImpliedCase, Sentence } from './types.js';
 
 /** The answer to a question asked without a file. */
@@ -32,9 +34,9 @@ function rateFigure(id: string, name: string, rate: Rate): Figure {
     id,
     name,
     value: rate.per1000,
-    unit: 'per 1000 rotor-hours',
+    unit: say('count-figure.unit-per-1000'),
     interval: rate.interval,
-    method: 'exact Poisson interval (Garwood 1936)',
+    method: say('count-figure.poisson-interval'),
     standing: 'published',
   };
 }
@@ -45,10 +47,14 @@ export function answerRate(
   normPer1000?: number,
 ): QuickAnswer & { readonly rate: Rate; readonly verdict: 'above' | 'below' | 'not-shown' | undefined } {
   const rate = computeRate(events);
-  const figures = [rateFigure('rate', 'Break rate', rate)];
+  const figures = [rateFigure('rate', say('count-figure.rate'), rate)];
   const sentences = [
     sentence(
-      `${say(rate.per1000)} breaks per 1000 rotor-hours; with so many counted, the true figure may lie anywhere from ${say(rate.interval.lower)} to ${say(rate.interval.upper)}.`,
+      say('count-quick.rate', {
+        rate: sayNumber(rate.per1000),
+        low: sayNumber(rate.interval.lower),
+        high: sayNumber(rate.interval.upper),
+      }),
       'rate',
     ),
   ];
@@ -59,61 +65,64 @@ export function answerRate(
   figures.push(
     {
       id: 'norm-ratio',
-      name: 'Rate over norm',
+      name: say('count-figure.over-norm'),
       value: norm.ratio,
       unit: '',
       interval: norm.ratioInterval,
-      method: 'exact Poisson interval over the norm',
+      method: say('count-figure.poisson-over-norm'),
       standing: 'published',
     },
     {
       id: 'norm-p',
-      name: 'Chance of so large a difference from the norm',
+      name: say('count-figure.norm-chance'),
       value: p,
       unit: '',
-      method: 'exact Poisson test, twice the smaller tail, mid-p (Lancaster 1961)',
+      method: say('count-figure.poisson-mid-p'),
       standing: 'published',
     },
     {
       id: 'norm-p-exact',
-      name: 'The same, exact',
+      name: say('count-figure.same-exact'),
       value: norm.test.exact.twoSided,
       unit: '',
-      method: 'exact Poisson test, twice the smaller tail',
+      method: say('count-figure.poisson-exact'),
       standing: 'published',
     },
   );
   const more = hoursToNotice(normPer1000 / 1000, FRAME_RISE, 0.025);
   figures.push({
     id: 'need',
-    name: 'Rotor-hours to notice a rise by half',
+    name: say('count-figure.hours-half'),
     value: more,
     unit: 'h',
-    method: 'exact Poisson power 80 %, one-sided',
+    method: say('count-figure.poisson-power'),
     standing: 'published',
   });
-  const luck = `if the norm still held, a count so far from it would turn up ${sayOnceIn(p)}`;
+  const luck = say('count-quick.norm-luck', { times: sayOnceIn(p) });
+  const expected = { breaks: sayBreaks(events.count), expected: sayAbout(norm.expected), luck };
   sentences.unshift(
     norm.verdict === 'above'
-      ? sentence(`Real: ${sayTimes(norm.ratio, 'the norm allows', 'many')}; ${luck}.`, 'norm-ratio', 'norm-p')
+      ? sentence(
+          say('count-quick.above', {
+            times: sayTimes(norm.ratio, sayCompared('norm-allows'), 'many'),
+            luck,
+          }),
+          'norm-ratio',
+          'norm-p',
+        )
       : norm.verdict === 'below'
-        ? sentence(
-            `Better than the norm: ${sayBreaks(events.count)} where it expects ${sayAbout(norm.expected)}; ${luck}.`,
-            'norm-ratio',
-            'norm-p',
-          )
-        : sentence(
-            `Not shown to differ from the norm: ${sayBreaks(events.count)} where it expects ${sayAbout(norm.expected)}; ${luck}.`,
-            'norm-ratio',
-            'norm-p',
-          ),
+        ? sentence(say('count-quick.below', expected), 'norm-ratio', 'norm-p')
+        : sentence(say('count-quick.alike', expected), 'norm-ratio', 'norm-p'),
   );
   if (norm.verdict === 'not-shown')
     sentences.push(
       sentence(
         events.rotorHours >= more
-          ? 'Enough has been counted to notice a rise by half.'
-          : `To notice a rise by half, count ${sayAbout(more)} rotor-hours in all, ${sayAbout(more / events.rotorHours)} times as much as so far.`,
+          ? say('count-quick.enough-half')
+          : say('count-quick.to-half', {
+              hours: sayAbout(more),
+              n: sayAbout(more / events.rotorHours),
+            }),
         'need',
       ),
     );
@@ -136,7 +145,7 @@ export function answerCompare(groups: readonly (CountOverHours & { readonly id: 
 } {
   const [first, second] = groups;
   const figures = groups.map((group) =>
-    rateFigure(`rate-${group.id}`, `Break rate of ${group.id}`, computeRate(group)),
+    rateFigure(`rate-${group.id}`, say('count-figure.rate-of', { id: group.id }), computeRate(group)),
   );
   if (groups.length === 2 && first !== undefined && second !== undefined) {
     const comparison = compareRates(second, first);
@@ -145,52 +154,52 @@ export function answerCompare(groups: readonly (CountOverHours & { readonly id: 
     figures.push(
       {
         id: 'ratio',
-        name: `Rate of ${second.id} over that of ${first.id}`,
+        name: say('count-figure.second-over-first', { second: second.id, first: first.id }),
         value: ratio,
         unit: '',
         interval,
-        method: 'exact interval of the conditional share (Clopper & Pearson 1934)',
+        method: say('count-figure.conditional-interval'),
         standing: 'published',
       },
       {
         id: 'p',
-        name: 'Chance of so large a difference if there is none',
+        name: say('count-figure.difference-chance'),
         value: p,
         unit: '',
-        method: 'exact conditional test (Przyborowski & Wilenski 1940), twice the smaller tail, mid-p',
+        method: say('count-figure.conditional-mid-p'),
         standing: 'published',
       },
       {
         id: 'p-exact',
-        name: 'The same, exact',
+        name: say('count-figure.same-exact'),
         value: comparison.test.exact.twoSided,
         unit: '',
-        method: 'exact conditional test, twice the smaller tail',
+        method: say('count-figure.conditional-exact'),
         standing: 'published',
       },
     );
-    const luck = `if there were no difference, counts so far apart would turn up ${sayOnceIn(p)}`;
-    const open = 'the true ratio may lie anywhere from';
+    const luck = say('count-quick.no-difference-luck', { times: sayOnceIn(p) });
     const text = Number.isNaN(ratio)
-      ? 'Neither has a break yet: nothing can be said.'
+      ? say('count-quick.neither')
       : verdict === 'not-shown'
-        ? `No difference is shown; ${luck}.`
-        : `Real: ${second.id} breaks ${sayTimes(ratio, first.id)}; ${luck}.`;
+        ? say('count-quick.no-difference', { luck })
+        : say('count-quick.real-breaks', { id: second.id, times: sayTimes(ratio, first.id), luck });
     const sentences = [sentence(text, 'ratio', 'p')];
     if (!Number.isNaN(ratio))
       sentences.push(
         sentence(
-          `${second.id} against ${first.id}: ${open} ${say(interval.lower)} to ${say(interval.upper)}${interval.upper === Number.POSITIVE_INFINITY ? '' : ' times'}.`,
+          say('count-quick.against', {
+            second: second.id,
+            first: first.id,
+            low: sayNumber(interval.lower),
+            high: sayNumber(interval.upper),
+            open: yes(interval.upper === Number.POSITIVE_INFINITY),
+          }),
           'ratio',
         ),
       );
     if (verdict === 'not-shown' && !Number.isNaN(ratio))
-      sentences.push(
-        sentence(
-          'That no difference is shown does not mean that there is none: see how wide the range is, and count on if it is too wide.',
-          'ratio',
-        ),
-      );
+      sentences.push(sentence(say('count-quick.see-range'), 'ratio'));
     const mirrored = {
       'first-higher': ['below', 'above'],
       'first-lower': ['above', 'below'],
@@ -217,29 +226,35 @@ export function answerCompare(groups: readonly (CountOverHours & { readonly id: 
   for (const one of ranked)
     figures.push({
       id: `ratio-${one.id}`,
-      name: `Rate of ${one.id} over that of the others`,
+      name: say('count-figure.over-others', { id: one.id }),
       value: one.ratioToRest,
       unit: '',
-      method: `exact conditional test, mid-p, corrected ${one.adjustedP.toPrecision(2)} (Holm 1979)`,
+      method: say('count-figure.conditional-holm', { p: sayPlain(one.adjustedP) }),
       standing: 'published',
     });
   if (pool(groups).count > 0) {
     const dispersion = measureDispersion(groups);
     figures.push({
       id: 'scatter',
-      name: 'Scatter between them (1 is chance)',
+      name: say('count-figure.scatter-groups'),
       value: dispersion.phi,
       unit: '',
-      method: `chi-square over degrees of freedom (${dispersion.degrees}), p ${dispersion.p.toPrecision(2)}`,
+      method: say('count-figure.chi-square', {
+        degrees: String(dispersion.degrees),
+        p: sayPlain(dispersion.p),
+      }),
       standing: 'published',
     });
   }
   const sentences = [
-    ...above.map((one) =>
-      sentence(`Real: ${one.id} breaks ${sayTimes(one.ratioToRest, 'the others')}.`, `ratio-${one.id}`),
-    ),
-    ...below.map((one) =>
-      sentence(`Real: ${one.id} breaks ${sayTimes(one.ratioToRest, 'the others')}.`, `ratio-${one.id}`),
+    ...[...above, ...below].map((one) =>
+      sentence(
+        say('count-quick.one-stands', {
+          id: one.id,
+          times: sayTimes(one.ratioToRest, sayCompared('the-others')),
+        }),
+        `ratio-${one.id}`,
+      ),
     ),
   ];
   return {
@@ -247,12 +262,7 @@ export function answerCompare(groups: readonly (CountOverHours & { readonly id: 
     sentences:
       sentences.length > 0
         ? sentences
-        : [
-            sentence(
-              'None stands out from the others: they differ no more than chance lets them.',
-              ...(pool(groups).count > 0 ? ['scatter'] : []),
-            ),
-          ],
+        : [sentence(say('count-quick.none-stands'), ...(pool(groups).count > 0 ? ['scatter'] : []))],
     figures: figures.filter((figure) => !Number.isNaN(figure.value)),
     endBreaks: undefined,
   };
@@ -285,14 +295,11 @@ export function answerPlan(question: PlanQuestion): QuickAnswer & {
   });
   const { positions } = question;
   const each = positions === undefined ? undefined : size.rotorHoursPerSide / positions;
-  const method =
-    size.method === 'exact'
-      ? 'conditional mid-p test, power summed over all outcomes'
-      : 'normal approximation on the logarithm of the ratio';
+  const method = size.method === 'exact' ? say('count-figure.mid-p-power') : say('count-figure.log-normal');
   const figures: Figure[] = [
     {
       id: 'hours',
-      name: 'Rotor-hours on each side',
+      name: say('count-figure.hours-side'),
       value: size.rotorHoursPerSide,
       unit: 'h',
       method,
@@ -300,23 +307,23 @@ export function answerPlan(question: PlanQuestion): QuickAnswer & {
     },
     {
       id: 'control',
-      name: 'Breaks to be expected without the change',
+      name: say('count-figure.without-expected'),
       value: size.expectedControlCount,
-      unit: 'breaks',
-      method: 'rate × hours',
+      unit: say('count-figure.unit-breaks'),
+      method: say('count-figure.rate-hours'),
       standing: 'counted',
     },
     {
       id: 'changed',
-      name: 'Breaks to be expected with the change',
+      name: say('count-figure.with-expected'),
       value: size.expectedChangedCount,
-      unit: 'breaks',
-      method: 'rate × hours',
+      unit: say('count-figure.unit-breaks'),
+      method: say('count-figure.rate-hours'),
       standing: 'counted',
     },
     {
       id: 'power',
-      name: 'Chance of noticing it',
+      name: say('count-figure.power'),
       value: size.power,
       unit: '',
       method,
@@ -327,22 +334,30 @@ export function answerPlan(question: PlanQuestion): QuickAnswer & {
     power,
     ...(question.dispersion === undefined ? {} : { dispersion: question.dispersion }),
   });
-  const word = ratio < 1 ? 'fall' : 'rise';
+  const rise = yes(ratio >= 1);
   const sentences = [
-    sentence(
-      `Run ${sayAbout(size.rotorHoursPerSide)} rotor-hours with the change and as many without, side by side.`,
-      'hours',
-    ),
+    sentence(say('count-quick.run', { hours: sayAbout(size.rotorHoursPerSide) }), 'hours'),
     ...(each === undefined
       ? []
       : [
           sentence(
-            `On ${positions} changed positions and ${positions} beside them that is ${sayAbout(each)} running hours, ${sayAbout(each / 24)} days day and night.`,
+            say('count-quick.run-positions', {
+              n: String(positions),
+              hours: sayAbout(each),
+              days: sayAbout(each / 24),
+            }),
             'hours',
           ),
         ]),
     sentence(
-      `About ${sayAbout(size.expectedControlCount)} breaks without and ${sayAbout(size.expectedChangedCount)} with the change are to be expected; a ${word} from ${say(question.fromPer1000)} to ${say(question.toPer1000)} is then noticed in ${Math.round(100 * size.power)} of 100 such trials.`,
+      say('count-quick.expect', {
+        without: sayAbout(size.expectedControlCount),
+        with: sayAbout(size.expectedChangedCount),
+        rise,
+        from: sayNumber(question.fromPer1000),
+        to: sayNumber(question.toPer1000),
+        of: String(Math.round(100 * size.power)),
+      }),
       'control',
       'changed',
       'power',
@@ -353,27 +368,15 @@ export function answerPlan(question: PlanQuestion): QuickAnswer & {
     const value = question.fromPer1000 * limit;
     figures.push({
       id: 'half',
-      name: 'What half of these hours could show, as a rate',
+      name: say('count-figure.half-shows'),
       value,
-      unit: 'per 1000 rotor-hours',
-      method: 'normal approximation on the logarithm of the ratio',
+      unit: say('count-figure.unit-per-1000'),
+      method: say('count-figure.log-normal'),
       standing: 'published',
     });
-    sentences.push(
-      sentence(
-        `With half of these hours only a ${word} to ${say(value)} would be noticed as surely.`,
-        'half',
-      ),
-    );
-  } else
-    sentences.push(
-      sentence('Half of these hours would not show even the end of all breaks as surely.', 'hours'),
-    );
-  sentences.push(
-    sentence(
-      'Do not run a week before and a week after: lot, climate and people change as well. Count running hours only, and write down stops and lots.',
-    ),
-  );
+    sentences.push(sentence(say('count-quick.half', { rise, to: sayNumber(value) }), 'half'));
+  } else sentences.push(sentence(say('count-quick.half-nothing'), 'hours'));
+  sentences.push(sentence(say('count-quick.not-in-turn')));
   return {
     rotorHoursPerSide: size.rotorHoursPerSide,
     hoursPerPosition: each,
@@ -403,14 +406,6 @@ export interface TrialAnswer extends QuickAnswer {
   /** Course of the looks, for the picture; empty when there is none. */
   readonly steps: readonly TrialStep[];
 }
-
-const VERDICT_WORDS: Readonly<Record<TrialOutcome, string>> = {
-  better: 'Better',
-  worse: 'Worse',
-  'no-worse': 'No worse',
-  'no-worthwhile-effect': 'No effect worth having',
-  'not-yet-known': 'Not yet known',
-};
 
 /** A trial run side by side, in one block or several (each with both sides); may be asked at any time and as often as wanted. */
 export function answerTrial(blocks: readonly TrialBlock[], rule: TrialRule = {}): TrialAnswer {
@@ -443,7 +438,7 @@ export function answerTrial(blocks: readonly TrialBlock[], rule: TrialRule = {})
   return describeTrial(state, {
     steps,
     eValue: state.eValue,
-    against: 'the controls',
+    against: say('count-quick.the-controls'),
     blocks: blocks.length,
     worthwhile: rule.worthwhileRatio ?? 0.8,
   });
@@ -459,18 +454,13 @@ export function answerNormTrial(
   const answer = describeTrial(state, {
     steps: [],
     eValue: state.eValue,
-    against: 'the norm',
+    against: say('count-quick.the-norm'),
     blocks: 1,
     worthwhile: rule.worthwhileRatio ?? 0.8,
   });
   return {
     ...answer,
-    sentences: [
-      ...answer.sentences,
-      sentence(
-        'Without positions beside that were left alone, a new lot or other weather counts as an effect of the change.',
-      ),
-    ],
+    sentences: [...answer.sentences, sentence(say('count-quick.no-controls'))],
   };
 }
 
@@ -490,40 +480,48 @@ function describeTrial(
   },
 ): TrialAnswer {
   const { verdict, ratio, interval, moreRotorHours } = state;
-  const more = moreRotorHours === undefined ? undefined : Number(moreRotorHours.toPrecision(2));
-  const outlook =
-    more === undefined
-      ? 'how much longer it takes cannot be said yet'
-      : `about ${say(more)} more rotor-hours (both sides together) would decide it if things stay as they are`;
-  const lead = VERDICT_WORDS[verdict];
+  const hours = moreRotorHours === undefined ? undefined : sayNumber(Number(moreRotorHours.toPrecision(2)));
+  const { against } = about;
   const text = {
-    better: `${lead}: the changed positions break less than ${about.against}.`,
-    worse: `${lead}: the changed positions break more than ${about.against}. Take the change back.`,
-    'no-worse': `${lead}: a rise worth speaking of is ruled out; that it is better is not shown. ${capital(outlook)}.`,
-    'no-worthwhile-effect': `${lead}: a fall to ${say(about.worthwhile)} times or lower is ruled out.`,
-    'not-yet-known': `${lead}: ${outlook}.`,
-  }[verdict];
+    better: () => say('count-quick.trial-better', { against }),
+    worse: () => say('count-quick.trial-worse', { against }),
+    'no-worse': () =>
+      say('count-quick.trial-no-worse', {
+        outlook:
+          hours === undefined
+            ? say('count-quick.no-outlook-sentence')
+            : say('count-quick.outlook-sentence', { hours }),
+      }),
+    'no-worthwhile-effect': () => say('count-quick.trial-no-effect', { ratio: sayNumber(about.worthwhile) }),
+    'not-yet-known': () =>
+      say('count-quick.trial-unknown', {
+        outlook: hours === undefined ? say('count-quick.no-outlook') : say('count-quick.outlook', { hours }),
+      }),
+  }[verdict]();
   const figures: Figure[] = [
     {
       id: 'ratio',
-      name: `Rate of the changed positions over ${about.against}`,
+      name: say('count-figure.changed-over', { against: about.against }),
       value: Number.isFinite(ratio) ? ratio : Number.NaN,
       unit: '',
       interval,
-      method:
-        'any-time valid interval (confidence sequence by mixture; Howard et al. 2021, Lindon & Malek 2022)',
+      method: say('count-figure.any-time'),
       standing: 'published',
     },
     {
       id: 'e-value',
-      name: 'Evidence against "no difference" (20 and more decides)',
+      name: say('count-figure.evidence'),
       value: about.eValue,
       unit: '',
-      method: 'e-process by mixture; may be looked at as often as wanted',
+      method: say('count-figure.e-process'),
       standing: 'published',
     },
   ];
-  const range = `The true ratio, changed to ${about.against}, lies between ${say(interval.lower)} and ${say(interval.upper)}, however often one looks`;
+  const range = say('count-quick.true-ratio', {
+    against,
+    low: sayNumber(interval.lower),
+    high: sayNumber(interval.upper),
+  });
   const known = figures.filter((figure) => !Number.isNaN(figure.value));
   return {
     verdict,
@@ -533,9 +531,9 @@ function describeTrial(
     steps: about.steps,
     sentences: [
       sentence(text, 'e-value'),
-      sentence(`${range}.`, ...(known.some((figure) => figure.id === 'ratio') ? ['ratio'] : [])),
+      sentence(range, ...(known.some((figure) => figure.id === 'ratio') ? ['ratio'] : [])),
       ...(verdict === 'better' && interval.lower > about.worthwhile
-        ? [sentence('Better, but by less than would be worthwhile.', 'e-value')]
+        ? [sentence(say('count-quick.small-better'), 'e-value')]
         : []),
     ],
     figures: known,
@@ -550,10 +548,11 @@ export function answerBeforeAfter(
   pickedForBeingBad = false,
 ): TrialAnswer {
   const result = compareBeforeAfter(before, after, { pickedForBeingBad });
+  const times = sayTimes(result.ratio, sayCompared('before'));
   const seen = {
-    'first-lower': `Fewer breaks after than before: ${sayTimes(result.ratio, 'before')}`,
-    'first-higher': `More breaks after than before: ${sayTimes(result.ratio, 'before')}`,
-    'not-shown': 'No difference between before and after is shown',
+    'first-lower': say('count-quick.fewer-after', { times }),
+    'first-higher': say('count-quick.more-after', { times }),
+    'not-shown': say('count-quick.alike-after'),
   }[result.verdict];
   return {
     verdict: 'confounded',
@@ -562,34 +561,26 @@ export function answerBeforeAfter(
     moreRotorHours: undefined,
     steps: [],
     sentences: [
-      sentence(`${seen}. Whether the change did it cannot be told.`, 'p'),
-      sentence(
-        'Before and after did not run at the same time: lot, weather, cleaning and people may have changed as well. Run changed and unchanged positions side by side.',
-      ),
-      ...(pickedForBeingBad
-        ? [
-            sentence(
-              'The positions were picked because they were bad: part of that was bad luck, and they would have improved without any change. Compare with equally bad positions left alone.',
-            ),
-          ]
-        : []),
+      sentence(seen, 'p'),
+      sentence(say('count-quick.not-same-time')),
+      ...(pickedForBeingBad ? [sentence(say('count-quick.picked-bad'))] : []),
     ],
     figures: [
       {
         id: 'ratio',
-        name: 'Rate after over before',
+        name: say('count-figure.after-before'),
         value: result.ratio,
         unit: '',
         interval: result.interval,
-        method: 'exact interval of the conditional share (Clopper & Pearson 1934)',
+        method: say('count-figure.conditional-interval'),
         standing: 'published' as const,
       },
       {
         id: 'p',
-        name: 'Chance of so large a difference if there is none',
+        name: say('count-figure.difference-chance'),
         value: result.test.midP.twoSided,
         unit: '',
-        method: 'exact conditional test, mid-p; for one look at the end',
+        method: say('count-figure.conditional-one-look'),
         standing: 'published' as const,
       },
     ].filter((figure) => !Number.isNaN(figure.value)),
@@ -597,4 +588,5 @@ export function answerBeforeAfter(
   };
 }
 
-const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
+/** Two digits, as the methods name their p-values. */
+const sayPlain = (p: number) => localDecimal(p.toPrecision(2));

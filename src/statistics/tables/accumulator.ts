@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { compareNatural } from './natural-order.js';
 import type { RowFacts } from './row-reader.js';
 import type { CountTable, HourCount, PeriodTotal, PositionTime, PositionTotal, TableKind } from './types.js';
@@ -114,7 +115,7 @@ export function createAccumulator(
       if (has.position) {
         const found = placeOf(facts);
         if (found === undefined)
-          return `there are more than ${TABLE_LIMITS.positions} different positions: is this really the column of the position?`;
+          return say('table-reading.many-positions', { n: String(TABLE_LIMITS.positions) });
         const { place, index } = found;
         place.count += facts.count;
         place.hours += has.rotorHours ? facts.rotorHours : has.runHours ? facts.runHours : 0;
@@ -140,14 +141,14 @@ export function createAccumulator(
           const key = frame * SPAN + Math.floor(facts.wall / HOUR);
           hours.set(key, (hours.get(key) ?? 0) + 1);
           if (hours.size > TABLE_LIMITS.hours)
-            return `there are more than ${TABLE_LIMITS.hours} different frame-hours: are these really the columns of frame and time?`;
+            return say('table-reading.many-hours', { n: String(TABLE_LIMITS.hours) });
         }
       } else if (timed || facts.shift !== '') {
         const key = `${facts.frame}\u0000${facts.wall}\u0000${facts.shift}`;
         const period = periods.get(key);
         if (period === undefined) {
           if (periods.size >= TABLE_LIMITS.periods)
-            return `there are more than ${TABLE_LIMITS.periods} different periods: are these really the columns of date and shift?`;
+            return say('table-reading.many-periods', { n: String(TABLE_LIMITS.periods) });
           periods.set(key, {
             frame: facts.frame,
             shift: facts.shift,
@@ -167,7 +168,7 @@ export function createAccumulator(
         const period = periods.get(key);
         if (period === undefined) {
           if (periods.size >= TABLE_LIMITS.periods)
-            return `there are more than ${TABLE_LIMITS.periods} different frames: is this really the column of the frame?`;
+            return say('table-reading.many-frames', { n: String(TABLE_LIMITS.periods) });
           periods.set(key, {
             frame: facts.frame,
             shift: '',

@@ -1,9 +1,10 @@
+import { say } from '../../language/say.js';
 import type { DateOrder } from './types.js';
 
 /** A time read from a cell, or why it could not be read. */
 export type TimeReading =
   | { readonly ok: true; readonly wall: number; readonly hasClock: boolean }
-  | { readonly ok: false; readonly reason: string };
+  | { readonly ok: false; readonly why: () => string };
 
 const DAY = 86_400_000;
 const FIRST_YEAR = 1980;
@@ -27,7 +28,7 @@ const NAMED = new RegExp(
   'i',
 );
 
-const fail = (reason: string): TimeReading => ({ ok: false, reason });
+const fail = (why: () => string): TimeReading => ({ ok: false, why });
 
 /**
  * Reads a date, with or without a time of day: ISO (2026-11-24 06:12), 24.11.2026 06:12, 24 Nov 2026, 20261124, and dates
@@ -36,14 +37,14 @@ const fail = (reason: string): TimeReading => ({ ok: false, reason });
  */
 export function readCellTime(text: string, order?: DateOrder): TimeReading {
   const plain = text.trim();
-  if (plain.length > 40) return fail('is no time');
+  if (plain.length > 40) return fail(() => say('table-reading.no-time'));
   const iso = YEAR_FIRST.exec(plain);
   if (iso !== null) return join(iso[1], iso[3], iso[4], iso.slice(5, 9));
   const last = YEAR_LAST.exec(plain);
   if (last !== null) {
     const [, first = '', sign, second = '', year, ...clock] = last;
     const read = readOrder(Number(first), Number(second), sign === '.' ? 'dmy' : undefined, order);
-    if (typeof read !== 'string') return fail(read.reason);
+    if (typeof read !== 'string') return fail(read.why);
     return read === 'dmy' ? join(year, second, first, clock) : join(year, first, second, clock);
   }
   const compact = COMPACT.exec(plain);
@@ -53,7 +54,9 @@ export function readCellTime(text: string, order?: DateOrder): TimeReading {
     const month = MONTHS.indexOf((named[2] ?? '').slice(0, 3).toLowerCase()) + 1;
     if (month > 0) return join(named[3], String(month), named[1], named.slice(4, 8));
   }
-  return fail(ONLY_CLOCK.test(plain) ? 'has no date' : 'is no time that can be read');
+  return fail(() =>
+    ONLY_CLOCK.test(plain) ? say('table-reading.no-date') : say('table-reading.no-time-read'),
+  );
 }
 
 /** Reads a time of day (06:12, 6.12, 6:12 pm, or a whole hour 0 to 23) as milliseconds since midnight; undefined when it is none. */
@@ -69,20 +72,20 @@ function readOrder(
   second: number,
   fixed: DateOrder | undefined,
   stated: DateOrder | undefined,
-): DateOrder | { readonly reason: string } {
+): DateOrder | { readonly why: () => string } {
   if (fixed !== undefined) return fixed;
   if (stated !== undefined) {
     const month = stated === 'dmy' ? second : first;
     return month > 12
       ? {
-          reason: `has no month ${month}: the dates were said to be ${stated === 'dmy' ? 'day first' : 'month first'}`,
+          why: () => say('table-reading.no-month', { month: String(month), order: stated }),
         }
       : stated;
   }
   if (first > 12) return 'dmy';
   if (second > 12) return 'mdy';
   if (first === second) return 'dmy';
-  return { reason: 'can be read as day first or month first; say which it is' };
+  return { why: () => say('table-reading.either-order') };
 }
 
 function join(
@@ -96,11 +99,13 @@ function join(
   const d = Number(day);
   const wall = Date.UTC(y, m - 1, d);
   const date = new Date(wall);
-  if (date.getUTCMonth() !== m - 1 || date.getUTCDate() !== d) return fail('is no day of the calendar');
-  if (y < FIRST_YEAR || y > LAST_YEAR) return fail(`lies in the year ${y}`);
+  if (date.getUTCMonth() !== m - 1 || date.getUTCDate() !== d) return fail(() => say('table-reading.no-day'));
+  if (y < FIRST_YEAR || y > LAST_YEAR) return fail(() => say('table-reading.far-year', { year: String(y) }));
   const hasClock = clock?.[0] !== undefined;
   const since = hasClock ? clockOf(clock ?? []) : 0;
-  return since === undefined ? fail('has no such time of day') : { ok: true, wall: wall + since, hasClock };
+  return since === undefined
+    ? fail(() => say('table-reading.no-such-time'))
+    : { ok: true, wall: wall + since, hasClock };
 }
 
 function clockOf([hours = '', minutes = '0', seconds = '0', half]: readonly (string | undefined)[]):

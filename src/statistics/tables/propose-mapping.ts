@@ -1,4 +1,4 @@
-import { wordTable } from '../../language/say.js';
+import { say, wordTable } from '../../language/say.js';
 import { readCellHours, readCellNumber } from './cell-number.js';
 import { readCellClock, readCellTime } from './cell-time.js';
 import { headerUnit, roleOfHeader } from './header-words.js';
@@ -99,18 +99,16 @@ export function proposeMapping(
         confidence: role === undefined ? undefined : known ? own.confidence : 'guess',
         why:
           role === undefined
-            ? (own?.why ?? 'not needed')
+            ? (own?.why ?? say('table-reading.not-needed'))
             : known
               ? own.why
-              : 'the cells look like it; the header does not say',
+              : say('table-reading.cells-only'),
         examples: examplesOf(sampleRows, index),
       };
     }),
     questions: [
-      ...(dateOrder.ambiguous ? ['The dates can be read as day first or month first: say which it is.'] : []),
-      ...(kind === undefined
-        ? ['Say which column holds the breaks, the position or the time: none of them was recognised.']
-        : []),
+      ...(dateOrder.ambiguous ? [say('table-reading.either-order-question')] : []),
+      ...(kind === undefined ? [say('table-reading.which-column')] : []),
     ],
   };
 }
@@ -132,14 +130,13 @@ interface Candidate {
 
 function candidate(header: string, content: Content, dialect: Dialect): Candidate {
   const none = (why: string): Candidate => ({ role: undefined, confidence: undefined, score: 0, why });
-  if (!dialect.hasHeader) return none('the table has no header');
+  if (!dialect.hasHeader) return none(say('table-reading.no-header'));
   const named = roleOfHeader(header);
-  if (named === undefined) return none('not needed');
+  if (named === undefined) return none(say('table-reading.not-needed'));
   const role = named.role === 'moment' ? momentRole(content) : named.role;
-  if (role === undefined) return none('the header may mean a time, but the cells are none');
+  if (role === undefined) return none(say('table-reading.maybe-time'));
   const fits = fitOf(role, content);
-  if (content.filled > 0 && !fits)
-    return none(`the header may mean ${ROLE_WORDS[role]}, but the cells do not fit`);
+  if (content.filled > 0 && !fits) return none(say('table-reading.maybe-role', { role: ROLE_WORDS[role] }));
   // "Count" may be the yarn count, "code" or "type" anything.
   const vague = /^(?:count|type|code|unit|h|start|number)$/i.test(header.trim());
   const sure = named.exact && content.filled > 0 && !vague;
@@ -147,7 +144,11 @@ function candidate(header: string, content: Content, dialect: Dialect): Candidat
     role,
     confidence: sure ? 'sure' : 'likely',
     score: (named.exact ? 2 : 1) + (vague ? -0.5 : 0),
-    why: sure ? 'header and cells agree' : named.exact ? 'by its header' : 'by a word in its header',
+    why: sure
+      ? say('table-reading.sure')
+      : named.exact
+        ? say('table-reading.by-header')
+        : say('table-reading.by-word'),
   };
 }
 

@@ -1,4 +1,5 @@
 import { type CsvError, parse } from 'csv-parse';
+import { say } from '../../language/say.js';
 import { createAccumulator } from './accumulator.js';
 import { kindOf } from './propose-mapping.js';
 import { createRowReader, type RowFacts } from './row-reader.js';
@@ -40,19 +41,18 @@ export function checkMapping(mapping: TableMapping): string[] {
     const index = columns[role];
     if (index === undefined) continue;
     if (!Number.isInteger(index) || index < 0 || index >= headers.length)
-      problems.push(`${role}: there is no column ${index + 1}; the table has ${headers.length}.`);
+      problems.push(say('table-reading.no-column', { role, n: index + 1, columns: headers.length }));
     else if (used.has(index))
-      problems.push(`${role}: column ${index + 1} is already taken for ${used.get(index)}.`);
+      problems.push(say('table-reading.column-taken', { role, n: index + 1, other: used.get(index) ?? '' }));
     else used.set(index, role);
   }
   if (columns.time !== undefined && (columns.date !== undefined || columns.clock !== undefined))
-    problems.push('time: give either one column with date and time, or a date and a time of day.');
+    problems.push(say('table-reading.two-times'));
   if (columns.clock !== undefined && columns.date === undefined)
-    problems.push('clock: a time of day needs a column with the date beside it.');
+    problems.push(say('table-reading.clock-alone'));
   if (columns['rotor-hours'] !== undefined && columns['run-hours'] !== undefined)
-    problems.push('hours: give either rotor-hours or hours run, not both.');
-  if (kindOf(columns) === undefined)
-    problems.push('columns: say which one holds the number of breaks, the position or the time.');
+    problems.push(say('table-reading.two-hours'));
+  if (kindOf(columns) === undefined) problems.push(say('table-reading.no-measure'));
   return problems;
 }
 
@@ -81,11 +81,11 @@ export async function readTable(
 
   const [wrong] = checkMapping(mapping);
   const kind = kindOf(mapping.columns);
-  if (wrong !== undefined || kind === undefined) return refuse(wrong ?? 'No columns were chosen.');
+  if (wrong !== undefined || kind === undefined) return refuse(wrong ?? say('table-reading.no-columns'));
 
-  const addBad = (line: number, reason: string, text: string) => {
+  const addBad = (line: number, reason: () => string, text: string) => {
     badTotal++;
-    if (listed.length < most) listed.push({ line, reason, text: text.slice(0, 120) });
+    if (listed.length < most) listed.push({ line, reason: reason(), text: text.slice(0, 120) });
   };
   const facts: RowFacts = {
     frame: '',
@@ -140,7 +140,7 @@ export async function readTable(
     },
     on_skip: (error, raw) => {
       rows++;
-      addBad(Number((error as { lines?: number } | undefined)?.lines ?? 0), sayFault(error), raw ?? '');
+      addBad(Number((error as { lines?: number } | undefined)?.lines ?? 0), () => sayFault(error), raw ?? '');
       return undefined;
     },
   });
@@ -173,37 +173,33 @@ export async function readTable(
   else parser.end();
   const error = stop === undefined ? (broken ?? (await failed)) : undefined;
   report();
-  if (stop !== undefined) return refuse(`Nothing was imported: ${stop}`);
+  if (stop !== undefined) return refuse(say('table-reading.nothing', { why: stop }));
   if (error !== undefined) {
     const line = Number((error as { lines?: number }).lines ?? 0);
     return refuse(
-      `Nothing was imported: the table breaks off${line > 0 ? ` near line ${line}` : ''}: ${sayFault(error)}.`,
+      say('table-reading.breaks-off', {
+        known: line > 0 ? 'yes' : 'no',
+        line: String(line),
+        why: sayFault(error),
+      }),
     );
   }
   if (badTotal > 0 && options.leaveOutBadRows !== true) {
-    return refuse(
-      `Nothing was imported: ${badTotal} of ${rows} rows cannot be read. Mend them, or say that they are to be left out.`,
-    );
+    return refuse(say('table-reading.bad-rows', { bad: String(badTotal), rows: String(rows) }));
   }
   if (rows === badTotal) {
     return refuse(
-      badTotal === 0
-        ? 'Nothing was imported: the table has no rows below its header.'
-        : `Nothing was imported: none of the ${rows} rows can be read.`,
+      badTotal === 0 ? say('table-reading.no-rows') : say('table-reading.none-read', { rows: String(rows) }),
     );
   }
   const notes = [
-    ...(totals > 0 ? [`${totals === 1 ? 'One row' : `${totals} rows`} of totals passed over.`] : []),
-    ...(repeatedHeaders > 0
-      ? [`The header stood ${repeatedHeaders} more times in the table; passed over.`]
-      : []),
+    ...(totals > 0 ? [say('table-reading.totals', { n: totals, rows: String(totals) })] : []),
+    ...(repeatedHeaders > 0 ? [say('table-reading.headers', { n: String(repeatedHeaders) })] : []),
     ...(otherReasons > 0
-      ? [
-          `${otherReasons === 1 ? 'One row' : `${otherReasons} rows`} with other reasons passed over, as asked.`,
-        ]
+      ? [say('table-reading.other-reasons', { n: otherReasons, rows: String(otherReasons) })]
       : []),
-    ...(idle > 0 ? [`${idle === 1 ? 'One row' : `${idle} rows`} without running hours passed over.`] : []),
-    ...(badTotal > 0 ? [`${badTotal} of ${rows} rows could not be read and were left out, as asked.`] : []),
+    ...(idle > 0 ? [say('table-reading.idle', { n: idle, rows: String(idle) })] : []),
+    ...(badTotal > 0 ? [say('table-reading.left-out', { bad: String(badTotal), rows: String(rows) })] : []),
   ];
   return { ok: true, table: sums.finish(notes), leftOut: badRows() };
 }
@@ -233,11 +229,11 @@ function sayFault(error: unknown): string {
   switch ((error as { code?: string } | undefined)?.code) {
     case 'CSV_QUOTE_NOT_CLOSED':
     case 'CSV_MAX_RECORD_SIZE':
-      return 'a quotation mark was opened and not closed';
+      return say('table-reading.quote-open');
     case 'CSV_INVALID_CLOSING_QUOTE':
     case 'INVALID_OPENING_QUOTE':
-      return 'a quotation mark stands where none may be';
+      return say('table-reading.quote-stray');
     default:
-      return error instanceof Error ? error.message : 'it cannot be read';
+      return error instanceof Error ? error.message : say('table-reading.unreadable');
   }
 }

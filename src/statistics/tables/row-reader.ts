@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { readCellHours, readCellNumber } from './cell-number.js';
 import { readCellClock, readCellTime, type TimeReading } from './cell-time.js';
 import { kindOf } from './propose-mapping.js';
@@ -18,8 +19,8 @@ export interface RowFacts {
   runHours: number;
 }
 
-/** What became of a row: used, passed over on purpose, or bad (then the reason). */
-export type RowVerdict = 'used' | 'blank' | 'total' | 'header' | { readonly bad: string };
+/** What became of a row: used, passed over on purpose, or bad (then why, to be asked for: there may be millions). */
+export type RowVerdict = 'used' | 'blank' | 'total' | 'header' | { readonly bad: () => string };
 
 const TOTAL = /^(?:total|totals|sum|subtotal|grand total|summe|gesamt|suma|toplam)\b/i;
 const LONGEST_NAME = 60;
@@ -37,8 +38,13 @@ export function createRowReader(
   const isEvents = kindOf(columns) === 'events';
   const readTime = rememberLast((text) => readCellTime(text, dateOrder));
   const nameOf = (index: number | undefined) => headers[index ?? 0] ?? '';
-  const bad = (index: number | undefined, cell: string, why: string): RowVerdict => ({
-    bad: `${nameOf(index)}: "${cell.length > 40 ? `${cell.slice(0, 37)}...` : cell}" ${why}`,
+  const bad = (index: number | undefined, cell: string, why: () => string): RowVerdict => ({
+    bad: () =>
+      say('table-reading.cell', {
+        column: nameOf(index),
+        cell: cell.length > 40 ? `${cell.slice(0, 37)}...` : cell,
+        why: why(),
+      }),
   });
   const cellAt = (row: readonly string[], index: number | undefined) =>
     index === undefined ? '' : (row[index] ?? '').trim();
@@ -49,7 +55,7 @@ export function createRowReader(
       return 'header';
     const surplus = row.length > width && row.slice(width).some((cell) => cell.trim() !== '');
     if (row.length < width || surplus)
-      return { bad: `has ${row.length} cells where the table has ${width} columns` };
+      return { bad: () => say('table-reading.cells-columns', { cells: row.length, columns: width }) };
 
     const frame = cellAt(row, columns.frame);
     const position = cellAt(row, columns.position);
@@ -61,10 +67,10 @@ export function createRowReader(
       [columns.position, position],
     ] as const) {
       if (index === undefined) continue;
-      if (cell === '') return bad(index, cell, 'is empty');
-      if (cell.length > LONGEST_NAME) return bad(index, cell, `is longer than ${LONGEST_NAME} letters`);
-      if (cell.includes('\ufffd'))
-        return bad(index, cell, 'holds letters that cannot be read; save the file as UTF-8');
+      if (cell === '') return bad(index, cell, () => say('table-reading.empty'));
+      if (cell.length > LONGEST_NAME)
+        return bad(index, cell, () => say('table-reading.too-long', { n: LONGEST_NAME }));
+      if (cell.includes('\ufffd')) return bad(index, cell, () => say('table-reading.not-utf-8'));
     }
     facts.frame = plainName(frame);
     const side = cellAt(row, columns.side).slice(0, 20);
@@ -78,13 +84,13 @@ export function createRowReader(
     if (timeIndex !== undefined) {
       const text = cellAt(row, timeIndex);
       const time = readTime(text);
-      if (!time.ok) return bad(timeIndex, text, text === '' ? 'is empty' : time.reason);
+      if (!time.ok) return bad(timeIndex, text, text === '' ? () => say('table-reading.empty') : time.why);
       facts.wall = time.wall;
       facts.hasClock = time.hasClock;
       if (columns.time === undefined && columns.clock !== undefined) {
         const clockText = cellAt(row, columns.clock);
         const clock = readCellClock(clockText);
-        if (clock === undefined) return bad(columns.clock, clockText, 'is no time of day');
+        if (clock === undefined) return bad(columns.clock, clockText, () => say('table-reading.no-clock'));
         facts.wall += clock;
         facts.hasClock = true;
       }
@@ -98,7 +104,9 @@ export function createRowReader(
         return bad(
           columns.count,
           text,
-          text === '' ? 'is empty; write 0 for no breaks' : `is no whole number from 0 to ${MOST_BREAKS}`,
+          text === ''
+            ? () => say('table-reading.empty-count')
+            : () => say('table-reading.no-count', { most: String(MOST_BREAKS) }),
         );
       facts.count = count;
     }
@@ -111,8 +119,13 @@ export function createRowReader(
       const text = cellAt(row, index);
       const hours = readCellHours(text, dialect.decimal, unit);
       if (hours === undefined || hours < 0 || hours > MOST_HOURS)
-        return bad(index, text, text === '' ? 'is empty' : 'is no number of hours, 0 or more');
-      if (hours === 0 && facts.count > 0) return bad(index, text, `but ${facts.count} breaks: no hours run`);
+        return bad(index, text, () =>
+          text === '' ? say('table-reading.empty') : say('table-reading.no-hours'),
+        );
+      if (hours === 0 && facts.count > 0) {
+        const { count } = facts;
+        return bad(index, text, () => say('table-reading.no-run', { n: String(count) }));
+      }
       if (key === 'rotor-hours') facts.rotorHours = hours;
       else facts.runHours = hours;
     }

@@ -105,7 +105,7 @@ describe('readCellTime', () => {
   ])('%s is refused with a reason', (text) => {
     const reading = readCellTime(text);
     expect(reading.ok).toBe(false);
-    expect(reading.ok ? '' : reading.reason).toMatch(/\w/);
+    expect(reading.ok ? '' : reading.why()).toMatch(/\w/);
   });
 
   it('never throws, and days read back as written', () => {

@@ -8,6 +8,7 @@ export const curveSetting = {
   'tube-bend': 'tube bend',
   insert: 'insert',
   rotor: 'rotor',
+  fibre: 'fibre',
   'rotor-speed': 'rotor speed',
   'rotor-diameter': 'rotor diameter',
 } as const;

@@ -22,11 +22,17 @@ import { complaint } from './complaint.js';
 import { complaintState } from './complaint-state.js';
 import { comparedSetting, computedFact, condition } from './condition.js';
 import { convert } from './convert.js';
+import { countAllowed } from './count-allowed.js';
+import { countAnswer } from './count-answer.js';
+import { countAssumed } from './count-assumed.js';
 import { countExport } from './count-export.js';
+import { countFigure, figureStanding } from './count-figure.js';
 import { countFinding } from './count-finding.js';
 import { countPicture } from './count-picture.js';
 import { countQuestion } from './count-question.js';
+import { countQuick } from './count-quick.js';
 import { countSample } from './count-sample.js';
+import { countWords, month } from './count-words.js';
 import { counts } from './counts.js';
 import { course } from './course.js';
 import { curveSetting } from './curve-setting.js';
@@ -46,6 +52,7 @@ import { form } from './form.js';
 import { home } from './home.js';
 import { howKnown } from './how-known.js';
 import { input } from './input.js';
+import { judged } from './judged.js';
 import { kept } from './kept.js';
 import { knowledge } from './knowledge.js';
 import {
@@ -76,6 +83,15 @@ import { page } from './page.js';
 import { parts } from './parts.js';
 import { plan } from './plan.js';
 import { planMargin } from './plan-margin.js';
+import {
+  nozzleMaterial,
+  objective,
+  planLimit,
+  planLimitMeaning,
+  planStep,
+  planWhy,
+  planWords,
+} from './plan-words.js';
 import { practice } from './practice.js';
 import { property } from './property.js';
 import { quality } from './quality.js';
@@ -85,16 +101,20 @@ import { reasoning } from './reasoning.js';
 import { record } from './record.js';
 import { keptKind, refused } from './refused.js';
 import { replay } from './replay.js';
+import { replayMeasured, replayStep } from './replay-step.js';
 import { right, tokenRight } from './right.js';
 import { role, roleAbout } from './role.js';
 import { sensitivity } from './sensitivity.js';
 import { setup } from './setup.js';
 import { setupField } from './setup-field.js';
 import { shell } from './shell.js';
+import { sideBySide } from './side-by-side.js';
 import { standing } from './standing.js';
 import { tableField } from './table-field.js';
 import { tableKind } from './table-kind.js';
+import { tableReading } from './table-reading.js';
 import { tableSure } from './table-sure.js';
+import { traineeReport } from './trainee-report.js';
 import { training } from './training.js';
 import { trial } from './trial.js';
 import { unit } from './unit.js';
@@ -102,6 +122,7 @@ import { verdict } from './verdict.js';
 import { versions } from './versions.js';
 import { whatIf } from './what-if.js';
 import { who } from './who.js';
+import { whyNot } from './why-not.js';
 import { words } from './words.js';
 import { worked } from './worked.js';
 import { yarnPath } from './yarn-path.js';
@@ -223,5 +244,27 @@ export const ENGLISH = {
   'role-about': roleAbout,
   right,
   'token-right': tokenRight,
+  'count-words': countWords,
+  month,
+  'count-answer': countAnswer,
+  'count-quick': countQuick,
+  'count-figure': countFigure,
+  'figure-standing': figureStanding,
+  'count-assumed': countAssumed,
+  'count-allowed': countAllowed,
+  'table-reading': tableReading,
+  judged,
+  'why-not': whyNot,
+  'replay-measured': replayMeasured,
+  'replay-step': replayStep,
+  'trainee-report': traineeReport,
+  'nozzle-material': nozzleMaterial,
+  objective,
+  'plan-limit': planLimit,
+  'plan-limit-meaning': planLimitMeaning,
+  'plan-step': planStep,
+  'plan-why': planWhy,
+  'plan-words': planWords,
+  'side-by-side': sideBySide,
   words,
 } as const;

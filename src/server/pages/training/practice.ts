@@ -88,9 +88,7 @@ export function practicePages(site: Site, hall: () => TrainingHall): Hono {
         case 'close':
           if (state.course === undefined) return to({ ...state, closed: true }, {}, '');
           return atDesk(site, (_, desk) =>
-            deal(c, state, async (dealt, now) =>
-              c.redirect(await handIn(site, hall(), desk, dealt, now), 303),
-            ),
+            deal(c, state, async (dealt, now) => c.redirect(await handIn(site, hall, desk, dealt, now), 303)),
           )(c);
         default:
           return to(state, {}, '');

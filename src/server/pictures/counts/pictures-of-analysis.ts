@@ -1,5 +1,10 @@
 import { say } from '../../../language/say.js';
-import type { CountAnalysis, FramePlaces, TimeCourse } from '../../../statistics/analysis/index.js';
+import {
+  type CountAnalysis,
+  type FramePlaces,
+  sayUnit,
+  type TimeCourse,
+} from '../../../statistics/analysis/index.js';
 import type { CountPicture } from './count-picture.js';
 import { drawDayBars } from './day-bars.js';
 import { drawForest } from './forest.js';
@@ -98,7 +103,7 @@ function courseOf(
   const factor = scale / 1000;
   const unit = hoursKnown
     ? say('count-picture.breaks-per-1000')
-    : say('count-picture.relative-in', { unit: course.unit });
+    : say('count-picture.relative-in', { unit: sayUnit(course.unit) });
   return drawTrend({
     title,
     unit,

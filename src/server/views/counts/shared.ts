@@ -1,4 +1,4 @@
-import { say } from '../../../language/say.js';
+import { say, wordTable } from '../../../language/say.js';
 import type { Mill } from '../../../rules/knowledge/load-mill.js';
 import { ONSET_WORDS, SCOPE_WORDS } from '../../../rules/words.js';
 import type { Figure, ImpliedCase } from '../../../statistics/analysis/index.js';
@@ -10,6 +10,13 @@ import type {
 } from '../../../templates/counts-models.js';
 import type { HiddenField } from '../../../templates/models.js';
 import { type CountPicture, sayFigure } from '../../pictures/counts/count-picture.js';
+
+const STANDINGS: Readonly<Record<Figure['standing'], string>> = wordTable('figure-standing', [
+  'published',
+  'common practice',
+  'judgement',
+  'counted',
+]);
 
 const TABS = [
   ['/counts', 'counts.tab-table'],
@@ -38,7 +45,7 @@ export const viewFigures = (figures: readonly Figure[]): FigureView[] =>
             share: Math.round(100 * figure.interval.confidence),
           }),
     method: figure.method,
-    standing: figure.standing,
+    standing: STANDINGS[figure.standing],
   }));
 
 export const viewPicture = ({ picture, table }: CountPicture, open = false): CountPictureView => ({

@@ -3,7 +3,13 @@ import { say, wordTable } from '../../../language/say.js';
 import { PLAN_SETTINGS } from '../../../rules/knowledge/plan-schema.js';
 import { sayChance, sayMinutes, sayPercent, sayRange } from '../../../rules/plans/plan-words.js';
 import { SETTINGS } from '../../../rules/plans/settings.js';
-import { PLAN_LIMIT_WORDS, PLAN_LIMITS, type Plan, type PlanReport } from '../../../rules/plans/types.js';
+import {
+  PLAN_LIMIT_MEANINGS,
+  PLAN_LIMIT_WORDS,
+  PLAN_LIMITS,
+  type Plan,
+  type PlanReport,
+} from '../../../rules/plans/types.js';
 import { sentenceCase } from '../../../rules/words.js';
 import type { DrawingView, PlanPage } from '../../../templates/plan-models.js';
 import { type BenchState, writeQuery } from '../../bench-state.js';
@@ -29,8 +35,8 @@ export function viewPlan(
     limits: PLAN_LIMITS.map((limit) => ({
       id: `limit-${limit}`,
       value: limit,
-      label: PLAN_LIMIT_WORDS[limit].label,
-      meaning: PLAN_LIMIT_WORDS[limit].meaning,
+      label: PLAN_LIMIT_WORDS[limit],
+      meaning: PLAN_LIMIT_MEANINGS[limit],
       chosen: query.limits.includes(limit),
     })),
     fixed: PLAN_SETTINGS.map((setting) => ({

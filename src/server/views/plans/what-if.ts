@@ -1,7 +1,6 @@
 import { typedNumber } from '../../../language/number-input.js';
 import { localDecimal } from '../../../language/numbers.js';
 import { say } from '../../../language/say.js';
-import { sourceText } from '../../../language/source-text.js';
 import { optionWord } from '../../../rules/case/option-words.js';
 import { setupField, setupLabel } from '../../../rules/case/setup-fields.js';
 import type { CaseInput } from '../../../rules/case/types.js';
@@ -158,7 +157,7 @@ export function viewResult(
       result.changed.length === 0
         ? say('what-if.as-is', { chance: sayChance(result.runsBefore) })
         : say('what-if.stable', { before: sayChance(result.runsBefore), after: sayChance(result.runsAfter) }),
-    changed: result.changed.map((one) => `${sourceText(sentenceCase(one.label))}: ${one.from} → ${one.to}`),
+    changed: result.changed.map((one) => `${sentenceCase(one.label)}: ${one.from} → ${one.to}`),
     margins: result.margins
       .filter((margin) => !(margin.before.low >= 9 && margin.after.low >= 9))
       .map((margin) => ({
@@ -191,10 +190,10 @@ export function viewResult(
     curve: {
       title: say('what-if.against', {
         quantity: curve.quantity.label,
-        setting: sourceText(curve.setting.label),
+        setting: curve.setting.label,
       }),
       picture: drawCurve(curve),
-      words: sourceText(curve.words),
+      words: curve.words,
       standing: STANDING_WORDS[curve.quantity.standing],
       unit:
         curve.quantity.unit === 'ratio' || curve.quantity.unit === 'margin'
