@@ -7,6 +7,7 @@ export const curveSetting = {
   'tube-bend': 'Röhrchenumlenkung',
   insert: 'Einsatz',
   rotor: 'Rotor',
+  fibre: 'Faser',
   'rotor-speed': 'Rotordrehzahl',
   'rotor-diameter': 'Rotordurchmesser',
 } as const;

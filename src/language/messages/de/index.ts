@@ -14,8 +14,21 @@ import { caseState } from './case-state.js';
 import { cause } from './cause.js';
 import { chance } from './chance.js';
 import { changing } from './changing.js';
+import { columnRole } from './column-role.js';
 import { comparedSetting, computedFact, condition } from './condition.js';
 import { convert } from './convert.js';
+import { countAllowed } from './count-allowed.js';
+import { countAnswer } from './count-answer.js';
+import { countAssumed } from './count-assumed.js';
+import { countExport } from './count-export.js';
+import { countFigure, figureStanding } from './count-figure.js';
+import { countFinding } from './count-finding.js';
+import { countPicture } from './count-picture.js';
+import { countQuestion } from './count-question.js';
+import { countQuick } from './count-quick.js';
+import { countSample } from './count-sample.js';
+import { countWords, month } from './count-words.js';
+import { counts } from './counts.js';
 import { curveSetting } from './curve-setting.js';
 import { effect } from './effect.js';
 import { endUse } from './end-use.js';
@@ -59,6 +72,10 @@ import { setup } from './setup.js';
 import { setupField } from './setup-field.js';
 import { shell } from './shell.js';
 import { standing } from './standing.js';
+import { tableField } from './table-field.js';
+import { tableKind } from './table-kind.js';
+import { tableReading } from './table-reading.js';
+import { tableSure } from './table-sure.js';
 import { trial } from './trial.js';
 import { unit } from './unit.js';
 import { verdict } from './verdict.js';
@@ -146,5 +163,24 @@ export const GERMAN: {
   'role-about': roleAbout,
   right,
   'token-right': tokenRight,
+  counts,
+  'count-export': countExport,
+  'table-kind': tableKind,
+  'table-sure': tableSure,
+  'table-field': tableField,
+  'count-sample': countSample,
+  'count-question': countQuestion,
+  'count-finding': countFinding,
+  'count-picture': countPicture,
+  'column-role': columnRole,
+  'count-words': countWords,
+  month,
+  'count-answer': countAnswer,
+  'count-quick': countQuick,
+  'count-figure': countFigure,
+  'figure-standing': figureStanding,
+  'count-assumed': countAssumed,
+  'count-allowed': countAllowed,
+  'table-reading': tableReading,
   words,
 };

@@ -1,0 +1,63 @@
+export const tableReading = {
+  'no-column': '{role}: Eine Spalte {n} gibt es nicht; die Tabelle hat {columns}.',
+  'column-taken': '{role}: Spalte {n} ist schon für {other} vergeben.',
+  'two-times': 'Zeit: Geben Sie entweder eine Spalte mit Datum und Zeit an, oder ein Datum und eine Uhrzeit.',
+  'clock-alone': 'Uhrzeit: Dazu gehört eine Spalte mit dem Datum.',
+  'two-hours': 'Stunden: Geben Sie Rotorstunden oder Laufstunden an, nicht beides.',
+  'no-measure': 'Spalten: Sagen Sie, welche die Zahl der Fadenbrüche, die Spinnstelle oder die Zeit enthält.',
+  'no-columns': 'Es sind keine Spalten gewählt.',
+  nothing: 'Nichts wurde eingelesen: {why}',
+  'breaks-off':
+    'Nichts wurde eingelesen: Die Tabelle bricht{known, select, yes { bei Zeile {line}} other {}} ab: {why}.',
+  'bad-rows':
+    'Nichts wurde eingelesen: {bad} von {rows} Zeilen lassen sich nicht lesen. Berichtigen Sie sie, oder sagen Sie, dass sie ausgelassen werden sollen.',
+  'no-rows': 'Nichts wurde eingelesen: Die Tabelle hat keine Zeilen unter ihrem Kopf.',
+  'none-read': 'Nichts wurde eingelesen: Keine der {rows} Zeilen lässt sich lesen.',
+  totals: '{n, plural, one {Eine Zeile} other {{rows} Zeilen}} mit Summen übergangen.',
+  headers: 'Der Kopf stand noch {n}-mal in der Tabelle; übergangen.',
+  'other-reasons':
+    '{n, plural, one {Eine Zeile} other {{rows} Zeilen}} mit anderen Gründen übergangen, wie gewünscht.',
+  idle: '{n, plural, one {Eine Zeile} other {{rows} Zeilen}} ohne Laufstunden übergangen.',
+  'left-out': '{bad} von {rows} Zeilen ließen sich nicht lesen und wurden ausgelassen, wie gewünscht.',
+  'quote-open': 'ein Anführungszeichen wurde geöffnet und nicht geschlossen',
+  'quote-stray': 'ein Anführungszeichen steht, wo keines stehen darf',
+  unreadable: 'sie lässt sich nicht lesen',
+  'cells-columns': 'hat {cells} Felder, wo die Tabelle {columns} Spalten hat',
+  cell: '{column}: „{cell}“ {why}',
+  empty: 'ist leer',
+  'too-long': 'ist länger als {n} Zeichen',
+  'not-utf-8': 'enthält unlesbare Zeichen; speichern Sie die Datei als UTF-8',
+  'no-clock': 'ist keine Uhrzeit',
+  'empty-count': 'ist leer; für keine Fadenbrüche 0 schreiben',
+  'no-count': 'ist keine ganze Zahl von 0 bis {most}',
+  'no-hours': 'ist keine Zahl von Stunden ab 0',
+  'no-run': 'aber {n} Fadenbrüche: keine Laufstunden',
+  'no-time': 'ist keine Zeit',
+  'no-date': 'hat kein Datum',
+  'no-time-read': 'ist keine lesbare Zeit',
+  'no-month':
+    'hat keinen Monat {month}: Für die Daten wurde {order, select, dmy {„Tag zuerst“} other {„Monat zuerst“}} angegeben',
+  'either-order': 'lässt sich mit Tag zuerst oder Monat zuerst lesen; sagen Sie, was gemeint ist',
+  'no-day': 'ist kein Tag des Kalenders',
+  'far-year': 'liegt im Jahr {year}',
+  'no-such-time': 'hat keine solche Uhrzeit',
+  'many-positions':
+    'es gibt mehr als {n} verschiedene Spinnstellen: Ist das wirklich die Spalte der Spinnstelle?',
+  'many-hours':
+    'es gibt mehr als {n} verschiedene Maschinenstunden: Sind das wirklich die Spalten von Maschine und Zeit?',
+  'many-periods':
+    'es gibt mehr als {n} verschiedene Abschnitte: Sind das wirklich die Spalten von Datum und Schicht?',
+  'many-frames': 'es gibt mehr als {n} verschiedene Maschinen: Ist das wirklich die Spalte der Maschine?',
+  'not-needed': 'nicht gebraucht',
+  'cells-only': 'die Felder sehen danach aus; der Kopf sagt es nicht',
+  'either-order-question':
+    'Die Daten lassen sich mit Tag zuerst oder Monat zuerst lesen: Sagen Sie, was gemeint ist.',
+  'which-column':
+    'Sagen Sie, welche Spalte die Fadenbrüche, die Spinnstelle oder die Zeit enthält: Keine davon wurde erkannt.',
+  'no-header': 'die Tabelle hat keinen Kopf',
+  'maybe-time': 'der Kopf kann eine Zeit meinen, die Felder sind aber keine',
+  'maybe-role': 'der Kopf kann „{role}“ meinen, die Felder passen aber nicht dazu',
+  sure: 'Kopf und Felder stimmen überein',
+  'by-header': 'nach dem Kopf',
+  'by-word': 'nach einem Wort im Kopf',
+} as const;

@@ -1,0 +1,5 @@
+export const tableSure = {
+  sure: 'sicher',
+  likely: 'wahrscheinlich',
+  guess: 'geraten: bitte nachsehen',
+} as const;
