@@ -54,7 +54,7 @@ export function rankChecks(
   const { shares } = shareBlame(rows, signsSeen(reasoner, inference), reach);
   const minutes = causes.map((cause) => cause['trace-minutes']);
   const everyRow = new Float64Array(samples.count).fill(1 / samples.count);
-  const now = expectedSearchMinutes(blameUnder(everyRow, rows, shares), minutes, handOver);
+  const now = expectedSearchMinutes(sumUnder(everyRow, 1, rows, shares).blame, minutes, handOver);
   const seen = new Set(inference.items.flatMap((item) => item.nodes.map(([node]) => node)));
   const results: CheckResult[] = [];
   for (const check of book.checks.values()) {
@@ -72,16 +72,13 @@ export function rankChecks(
         expected += probability * now;
         return { id, label: check.outcomes[id]?.label ?? id, probability, leads: [] };
       }
-      for (let row = 0; row < weights.length; row++) weights[row] = (weights[row] as number) / mass;
-      expected += probability * expectedSearchMinutes(blameUnder(weights, rows, shares), minutes, handOver);
-      const then = chancesUnder(weights, rows);
-      const leads = Array.from(then, (p, i) => ({
+      const { blame, chances } = sumUnder(weights, mass, rows, shares);
+      expected += probability * expectedSearchMinutes(blame, minutes, handOver);
+      const leads = highest(chances, 3).map((i) => ({
         cause: causes[i]?.id ?? '',
         label: causes[i]?.label ?? '',
-        probability: p,
-      }))
-        .sort((a, b) => b.probability - a.probability)
-        .slice(0, 3);
+        probability: chances[i] as number,
+      }));
       return { id, label: check.outcomes[id]?.label ?? id, probability, leads };
     });
     const standing = STANDING[check.stops];
@@ -107,34 +104,41 @@ export function rankChecks(
   return results.sort((a, b) => b.savesPerMinute - a.savesPerMinute || a.id.localeCompare(b.id));
 }
 
-/** Chance that each cause is the one to find, with the rows weighted. */
-function blameUnder(weights: Float64Array, rows: FaultRows, shares: Float64Array): Float64Array {
+/** Chance that each cause is the one to find, and that it is at work, with the rows weighted. @param mass sum of the weights */
+function sumUnder(
+  weights: Float64Array,
+  mass: number,
+  rows: FaultRows,
+  shares: Float64Array,
+): { blame: Float64Array; chances: Float64Array } {
   const { starts, members, count } = rows;
-  const sums = new Float64Array(rows.causes.length);
+  const blame = new Float64Array(rows.causes.length);
+  const chances = new Float64Array(rows.causes.length);
+  let at = 0;
   for (let row = 0; row < count; row++) {
-    const weight = weights[row] as number;
+    const weight = (weights[row] as number) / mass;
     const end = starts[row + 1] as number;
-    for (let at = starts[row] as number; at < end; at++) {
+    for (; at < end; at++) {
       const member = members[at] as number;
-      sums[member] = (sums[member] as number) + weight * (shares[at] as number);
+      blame[member] = (blame[member] as number) + weight * (shares[at] as number);
+      chances[member] = (chances[member] as number) + weight;
     }
   }
-  return sums;
+  return { blame, chances };
 }
 
-/** Chance of each cause, with the rows weighted. */
-function chancesUnder(weights: Float64Array, rows: FaultRows): Float64Array {
-  const { starts, members, count } = rows;
-  const sums = new Float64Array(rows.causes.length);
-  for (let row = 0; row < count; row++) {
-    const weight = weights[row] as number;
-    const end = starts[row + 1] as number;
-    for (let at = starts[row] as number; at < end; at++) {
-      const member = members[at] as number;
-      sums[member] = (sums[member] as number) + weight;
-    }
+/** Places of the highest values, highest first; of equal ones the earlier first. */
+function highest(values: Float64Array, most: number): number[] {
+  const found: number[] = [];
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i] as number;
+    let at = found.length;
+    while (at > 0 && value > (values[found[at - 1] as number] as number)) at--;
+    if (at >= most) continue;
+    found.splice(at, 0, i);
+    if (found.length > most) found.pop();
   }
-  return sums;
+  return found;
 }
 
 /** For every answer of a check, its chance in each sample; undefined when nothing the case leads to bears on it. */

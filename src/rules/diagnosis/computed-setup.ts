@@ -46,7 +46,7 @@ const JUDGED: readonly QuantityField[] = [
 ];
 
 /** Setups kept per knowledge base: a hall's frames and some that were altered. Each takes up to 1.5 megabytes. */
-const KEPT = 24;
+const KEPT = 40;
 const kept = new WeakMap<Knowledge, Map<string, ComputedSetup>>();
 
 /**

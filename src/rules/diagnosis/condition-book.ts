@@ -6,6 +6,8 @@ import { type Condition, type Link, MARGINS } from '../knowledge/schema.js';
 export interface ConditionBook {
   readonly all: readonly NamedCondition[];
   readonly margins: readonly string[];
+  /** Conditions that name a fact, by the fact. */
+  readonly naming: ReadonlyMap<string, readonly NamedCondition[]>;
 }
 
 /**
@@ -39,5 +41,15 @@ export function collectConditions(book: RuleBook): ConditionBook {
     action['not-when']?.forEach((no, n) => {
       add(`action:${id}:${n}`, no.when);
     });
-  return { all, margins: MARGINS };
+  const naming = new Map<string, NamedCondition[]>();
+  for (const condition of all)
+    for (const fact of new Set(factsIn(condition.when)))
+      naming.set(fact, [...(naming.get(fact) ?? []), condition]);
+  return { all, margins: MARGINS, naming };
+}
+
+function factsIn(condition: Condition): string[] {
+  if ('all' in condition) return condition.all.flatMap(factsIn);
+  if ('any' in condition) return condition.any.flatMap(factsIn);
+  return [condition.fact];
 }

@@ -1,7 +1,11 @@
 import { setupFacts } from '../case/facts.js';
+import type { ResolvedSetup } from '../case/resolve-setup.js';
 import { applyChanges } from '../case/setup-change.js';
 import { evaluateConditions } from '../conditions/evaluate.js';
 import type { PreparedCase, Reasoner } from './prepare.js';
+
+/** Why an action is forbidden, or undefined, by its id: the same for every case on a setup. */
+const kept = new WeakMap<ResolvedSetup, Map<string, string | undefined>>();
 
 /**
  * Actions after which the setup would be one that the end use does not stand, with the reason. The changed setup is
@@ -33,13 +37,20 @@ export async function findForbidden(
       ),
     );
   const central = resolved.uncertain.central;
-  const now = await judge(central);
+  const known = kept.get(resolved) ?? new Map<string, string | undefined>();
+  kept.set(resolved, known);
+  let now: ReadonlySet<string> | undefined;
   for (const id of actionIds) {
     const change = knowledge.book.actions.get(id)?.change;
     if (change === undefined) continue;
-    const then = await judge(applyChanges(central, resolved.usual, change).setup);
-    const broken = forbids.find((_, n) => then.has(`${n}`) && !now.has(`${n}`));
-    if (broken !== undefined) found.set(id, broken.because);
+    if (!known.has(id)) {
+      now ??= await judge(central);
+      const before = now;
+      const then = await judge(applyChanges(central, resolved.usual, change).setup);
+      known.set(id, forbids.find((_, n) => then.has(`${n}`) && !before.has(`${n}`))?.because);
+    }
+    const because = known.get(id);
+    if (because !== undefined) found.set(id, because);
   }
   return found;
 }

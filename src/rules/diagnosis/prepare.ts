@@ -29,27 +29,9 @@ export interface PreparedCase extends ComputedSetup {
 
 /** Completes and computes the setup and judges every condition of the knowledge base on it. */
 export async function prepareCase(reasoner: Reasoner, input: CaseInput): Promise<PreparedCase> {
-  const { knowledge, conditions, graph } = reasoner;
+  const { knowledge, graph } = reasoner;
   const computed = computeSetup(knowledge, input.given, input.before);
-  const { resolved, simulation } = computed;
-  const { fibres } = knowledge.parameters;
-  const facts = new Map<string, FactValue | (() => FactValue | undefined)>([
-    ...Object.entries(setupFacts(input.given, input.before, resolved, fibres)),
-    ...computedFacts(simulation, input.given),
-    ...conditions.margins.map((margin): [string, () => number] => [
-      `chance.${margin}`,
-      () => summariseColumn(marginColumn(simulation, resolved.endUse, margin as MarginId)).negative,
-    ]),
-    ...Object.entries(input.observations).map(([id, level]): [string, FactValue] => [
-      `observed.${id}`,
-      level,
-    ]),
-    ...Object.entries(input.findings).map(([id, outcomes]): [string, FactValue] => [`found.${id}`, outcomes]),
-    ...given('where', input.scope),
-    ...given('began', input.onset),
-    ...given('changed', input.changed),
-  ]);
-  const holds = await evaluateConditions(conditions.all, facts);
+  const holds = await judgeConditions(reasoner, computed, input);
   const cutLinks = graph.links
     .filter((link) => {
       const name = `${link.parent}>${link.child}`;
@@ -62,6 +44,74 @@ export async function prepareCase(reasoner: Reasoner, input: CaseInput): Promise
   return { ...computed, input, holds, cutLinks };
 }
 
+type Facts = Map<string, FactValue | (() => FactValue | undefined)>;
+
+/** What the setup says by itself, before anything is seen. */
+interface SetupJudged {
+  readonly facts: Facts;
+  /** Names of the conditions that hold on these facts alone. */
+  readonly holds: ReadonlySet<string>;
+}
+
+const judged = new WeakMap<ComputedSetup, Promise<SetupJudged>>();
+
+/**
+ * Names of the conditions that hold. Most name facts of the setup alone and are judged once for it; with what was seen
+ * only those are judged again that name something that was.
+ */
+async function judgeConditions(
+  reasoner: Reasoner,
+  computed: ComputedSetup,
+  input: CaseInput,
+): Promise<ReadonlySet<string>> {
+  const { conditions } = reasoner;
+  const ofSetup = judged.get(computed) ?? judgeSetup(reasoner, computed, input);
+  judged.set(computed, ofSetup);
+  ofSetup.catch(() => judged.delete(computed));
+  const { facts, holds } = await ofSetup;
+  const seen = factsSeen(input);
+  const again = [...new Set(seen.flatMap(([fact]) => conditions.naming.get(fact) ?? []))];
+  if (again.length === 0) return holds;
+  const now = await evaluateConditions(again, new Map([...facts, ...seen]));
+  const all = new Set(holds);
+  for (const { id } of again)
+    if (now.has(id)) all.add(id);
+    else all.delete(id);
+  return all;
+}
+
+async function judgeSetup(
+  { knowledge, conditions }: Reasoner,
+  { resolved, simulation }: ComputedSetup,
+  { given, before }: CaseInput,
+): Promise<SetupJudged> {
+  const facts: Facts = new Map<string, FactValue | (() => FactValue | undefined)>([
+    ...Object.entries(setupFacts(given, before, resolved, knowledge.parameters.fibres)),
+    ...computedFacts(simulation, given),
+    ...conditions.margins.map((margin): [string, () => number] => [
+      `chance.${margin}`,
+      () => summariseColumn(marginColumn(simulation, resolved.endUse, margin as MarginId)).negative,
+    ]),
+  ]);
+  return { facts, holds: await evaluateConditions(conditions.all, facts) };
+}
+
+/** What the case says besides its setup. */
+function factsSeen(input: CaseInput): [string, FactValue][] {
+  const given = (name: string, values: readonly string[]): [string, FactValue][] =>
+    values.length === 0 ? [] : [[name, values]];
+  return [
+    ...Object.entries(input.observations).map(([id, level]): [string, FactValue] => [
+      `observed.${id}`,
+      level,
+    ]),
+    ...Object.entries(input.findings).map(([id, outcomes]): [string, FactValue] => [`found.${id}`, outcomes]),
+    ...given('where', input.scope),
+    ...given('began', input.onset),
+    ...given('changed', input.changed),
+  ];
+}
+
 /** The case with further setups computed on the same draws. */
 export function withVariants(
   reasoner: Reasoner,
@@ -69,8 +119,4 @@ export function withVariants(
   variants: Readonly<Record<string, SetupVariant>>,
 ): PreparedCase {
   return { ...prepared, simulation: computeVariants(reasoner.knowledge, prepared, variants) };
-}
-
-function given(name: string, values: readonly string[]): [string, FactValue][] {
-  return values.length === 0 ? [] : [[name, values]];
 }

@@ -13,17 +13,24 @@ export function expectedSearchMinutes(
   minutes: ArrayLike<number>,
   handOver: number,
 ): number {
-  const cost = (i: number) =>
-    Math.max(0.1, (minutes[i] ?? 1) * Math.min(1, 2 * (1 - (probabilities[i] ?? 0))));
-  const order = Array.from({ length: probabilities.length }, (_, i) => i);
-  order.sort((x, y) => (probabilities[y] ?? 0) / cost(y) - (probabilities[x] ?? 0) / cost(x));
+  const { length } = probabilities;
+  const costs = new Float64Array(length);
+  const worth = new Float64Array(length);
+  for (let i = 0; i < length; i++) {
+    const p = probabilities[i] ?? 0;
+    const cost = Math.max(0.1, (minutes[i] ?? 1) * Math.min(1, 2 * (1 - p)));
+    costs[i] = cost;
+    worth[i] = p / cost;
+  }
+  const order = Array.from({ length }, (_, i) => i);
+  order.sort((x, y) => (worth[y] as number) - (worth[x] as number));
   let best = handOver;
   let spent = 0;
   let expected = 0;
   let found = 0;
   for (const i of order) {
     const p = probabilities[i] ?? 0;
-    spent += cost(i);
+    spent += costs[i] as number;
     expected += p * spent;
     found += p;
     best = Math.min(best, expected + Math.max(0, 1 - found) * (spent + handOver));

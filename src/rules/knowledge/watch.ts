@@ -9,8 +9,11 @@ export type StopWatching = () => void;
 
 /** How often the files are looked at. */
 const LOOK_MS = 500;
+/** Part of the time that looking may take: on a slow or busy machine it is done less often. */
+const LOOK_SHARE = 0.01;
 /** Editors save in several steps; what follows within this time is one change. */
 const QUIET_MS = 200;
+const LONGEST_REST_MS = 2000;
 
 /**
  * Watches a knowledge-base folder. After every change, once the files have been quiet for a moment, the whole is read
@@ -36,7 +39,7 @@ export function watchKnowledge(
 /**
  * As {@link watchKnowledge}, for whatever is read from the folder.
  *
- * The YAML files are looked at twice a second. Notices of the file system are not used: after a file was replaced as a
+ * The YAML files are looked at twice a second, every two seconds where that is dear. Notices of the file system are not used: after a file was replaced as a
  * whole, as most editors and version control do it, they fall silent, and on shared folders they never come.
  *
  * @param load reads the folder; what it throws is told as a problem
@@ -56,7 +59,9 @@ export function watchFolder<Loaded extends { readonly version: string }>(
   let stopped = false;
 
   const look = () => {
+    const began = performance.now();
     const now = stampOf(root);
+    const rest = Math.min(LONGEST_REST_MS, (performance.now() - began) / LOOK_SHARE);
     const quiet = now === seen;
     seen = now;
     if (quiet && now !== read) {
@@ -64,7 +69,7 @@ export function watchFolder<Loaded extends { readonly version: string }>(
       tell();
     }
     // Whoever was told may have stopped the watching.
-    if (!stopped) wait(quiet ? LOOK_MS : QUIET_MS);
+    if (!stopped) wait(quiet ? Math.max(LOOK_MS, rest) : QUIET_MS);
   };
   const tell = () => {
     const state = tryLoading(root, load);
@@ -92,17 +97,22 @@ export function watchFolder<Loaded extends { readonly version: string }>(
 /** Names, sizes and times of the YAML files below a folder as one text; "gone" while it cannot be listed. */
 function stampOf(root: string): string {
   try {
-    return readdirSync(root, { recursive: true, encoding: 'utf8' })
-      .filter((name) => name.endsWith('.yaml'))
-      .map((name) => {
-        const { mtimeMs, size, ino } = statSync(join(root, name));
-        return `${name} ${mtimeMs} ${size} ${ino}`;
-      })
-      .join('\n');
+    return stampsOf(root).join('\n');
   } catch {
     // A file or folder that vanishes while it is being looked at is in the middle of being replaced.
     return 'gone';
   }
+}
+
+function stampsOf(folder: string): string[] {
+  return readdirSync(folder, { withFileTypes: true }).flatMap((entry) => {
+    const path = join(folder, entry.name);
+    if (entry.isDirectory() || (entry.isSymbolicLink() && statSync(path).isDirectory()))
+      return stampsOf(path);
+    if (!entry.name.endsWith('.yaml')) return [];
+    const { mtimeMs, size, ino } = statSync(path);
+    return [`${path} ${mtimeMs} ${size} ${ino}`];
+  });
 }
 
 function tryLoading<Loaded>(
