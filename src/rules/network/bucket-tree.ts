@@ -193,7 +193,8 @@ export function buildBucketTree(shape: Shape, found: EliminationOrder): BucketTr
     waiting[position[operand.scope[0] as number] as number]?.push(operand);
   });
 
-  const maps: number[] = [];
+  let maps = new Int32Array(4096);
+  let mapsUsed = 0;
   const fields: number[] = [];
   let work = 0;
   /** Writes the fields and index tables of one step; `pairs` lists the states that meet, by variable of the union. */
@@ -210,19 +211,28 @@ export function buildBucketTree(shape: Shape, found: EliminationOrder): BucketTr
       inner *= (pairs[split++] as readonly unknown[]).length;
     const outer = pairs.slice(split).reduce((size, pair) => size * pair.length, 1);
     const writeMap = (operand: Operand, which: number, from: number, to: number): number => {
-      const start = maps.length;
-      maps.push(0);
+      const start = mapsUsed;
+      let size = 1;
+      for (let d = from; d < to; d++) size *= (pairs[d] as readonly unknown[]).length;
+      if (maps.length < start + size) {
+        const more = new Int32Array(2 * (start + size));
+        more.set(maps.subarray(0, start));
+        maps = more;
+      }
+      maps[start] = 0;
+      let end = start + 1;
       for (let d = from; d < to; d++) {
         const stride = strideOf(operand, union[d] as number);
-        const block = maps.length - start;
+        const block = end - start;
         const [first, ...others] = pairs[d] as readonly (readonly number[])[];
         const zero = (first as readonly number[])[which] as number;
         if (zero !== 0) throw new Error('the first pair of states must be all zero');
         for (const pair of others) {
-          for (let i = 0; i < block; i++)
-            maps.push((maps[start + i] as number) + stride * (pair[which] as number));
+          const step = stride * (pair[which] as number);
+          for (let i = 0; i < block; i++) maps[end++] = (maps[start + i] as number) + step;
         }
       }
+      mapsUsed = end;
       return start;
     };
     const mapsOf = (operand: Operand | undefined, which: number): [number, number] =>
@@ -358,7 +368,7 @@ export function buildBucketTree(shape: Shape, found: EliminationOrder): BucketTr
   }
   return {
     steps: Int32Array.from(fields),
-    maps: Int32Array.from(maps),
+    maps: maps.slice(0, mapsUsed),
     places,
     allCells,
     work,

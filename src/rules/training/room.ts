@@ -45,10 +45,10 @@ const SAMPLES = 600;
 const SEED = 20_267;
 /** Causes less likely than this do not count for the expected search, as in the ranking of checks. */
 const LEAST_LIKELY = 0.002;
-/** Standings kept. */
-const KEPT = 150;
+/** Standings kept: about two megabytes each. */
+const KEPT = 40;
 /** Whole diagnoses kept; they are larger and asked for less often. */
-const KEPT_DIAGNOSES = 30;
+const KEPT_DIAGNOSES = 20;
 
 /** Opens the training room on a loaded knowledge base. */
 export function openTrainingRoom(
