@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import type { CaseInput } from '../case/types.js';
 import { buildCausalGraph, type CausalGraph, type GraphLink } from '../diagnosis/causal-graph.js';
 import { collectConditions } from '../diagnosis/condition-book.js';
@@ -137,7 +138,7 @@ function baseSteps(id: string, reasoner: Reasoner, prepared: PreparedCase, base:
   return [now / BASE_STEP, Math.min(MOST_BASE, now * BASE_STEP)].map((to) => ({
     kind: 'base-rate',
     file: `causes/${id}.yaml`,
-    what: `base rate of “${cause.label}”`,
+    what: say('sensitivity.base-rate-of', { cause: cause.label }),
     from: share(now),
     to: share(to),
     // Base rates of the leading causes are always tried.
@@ -159,7 +160,7 @@ function ruleSteps(id: string, reasoner: Reasoner, prepared: PreparedCase, base:
         (to): Step => ({
           kind: 'rule',
           file: `causes/${id}.yaml`,
-          what: `rule “${rule.id}” ${direction} “${cause.label}”`,
+          what: say(`sensitivity.rule-${direction}`, { rule: rule.id, cause: cause.label }),
           from: now,
           to: to ?? 'no weight',
           promise: 1 + probabilityOf(base, id),
@@ -185,7 +186,7 @@ function linkSteps(link: GraphLink, reasoner: Reasoner, prepared: PreparedCase, 
   if (prepared.cutLinks.some((cut) => cut.parent === parent && cut.child === child)) return [];
   const { graph, knowledge } = reasoner;
   const now = link.statement.strength;
-  const label = (node: string) => `“${graph.labels.get(node) ?? node}”`;
+  const label = (node: string) => graph.labels.get(node) ?? node;
   return neighbours(Object.keys(STRENGTHS) as StrengthName[], now).map((to): Step => {
     const strength = to === undefined ? 0 : STRENGTHS[to];
     const marked = strength * (link.statement.marked ?? knowledge.judgements['marked-share']);
@@ -194,7 +195,7 @@ function linkSteps(link: GraphLink, reasoner: Reasoner, prepared: PreparedCase, 
       file: knowledge.book.causes.has(parent)
         ? `causes/${parent}.yaml`
         : `mechanisms/${parent.split(':')[0]}.yaml`,
-      what: `link ${label(parent)} → ${label(child)}`,
+      what: say('sensitivity.link', { from: label(parent), to: label(child) }),
       from: now,
       to: to ?? 'no link',
       promise: base.posterior.marginals.get(parent) ?? 0,

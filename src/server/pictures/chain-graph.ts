@@ -25,7 +25,7 @@ export function drawChains(title: string, chains: readonly Chain[]): Picture {
         from: from.node,
         to: step.node,
         value: step.link?.value ?? 0.5,
-        name: step.link?.strength?.replace('-', ' ') ?? '',
+        name: step.link?.strength === undefined ? '' : say(`strength.${step.link.strength}`),
       });
     });
 

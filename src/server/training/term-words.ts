@@ -1,3 +1,4 @@
+import { sourceText } from '../../language/source-text.js';
 import type { Glossary } from '../../rules/training/index.js';
 import type { TextPiece } from '../../templates/training-models.js';
 
@@ -30,11 +31,16 @@ export function findTerms(glossary: Glossary): TermFinder {
         const term = words.get(match[0].toLowerCase());
         if (term === undefined || explained.has(term.id)) continue;
         explained.add(term.id);
-        if (match.index > at) pieces.push({ text: text.slice(at, match.index), plain: '', href: '' });
-        pieces.push({ text: match[0], plain: term.plain, href: `/training/glossary#${term.id}` });
+        if (match.index > at)
+          pieces.push({ text: sourceText(text.slice(at, match.index)), plain: '', href: '' });
+        pieces.push({
+          text: sourceText(match[0]),
+          plain: sourceText(term.plain),
+          href: `/training/glossary#${term.id}`,
+        });
         at = match.index + match[0].length;
       }
-      if (at < text.length) pieces.push({ text: text.slice(at), plain: '', href: '' });
+      if (at < text.length) pieces.push({ text: sourceText(text.slice(at)), plain: '', href: '' });
       return pieces;
     },
   };

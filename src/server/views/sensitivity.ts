@@ -1,5 +1,5 @@
 import { localDecimal } from '../../language/numbers.js';
-import { say } from '../../language/say.js';
+import { say, wordFor } from '../../language/say.js';
 import { formatNumber } from '../../rules/case/setup-fields.js';
 import { groupBy } from '../../rules/group.js';
 import type { Knowledge } from '../../rules/knowledge/knowledge.js';
@@ -124,7 +124,9 @@ export function viewSensitivity(
 
 /** A step of a scale in words: "near certain", "2.4 %". */
 const sayLevel = (kind: Sensitivity['kind'], level: string) =>
-  kind === 'base-rate' ? `${formatNumber(Number(level) * 100)}\u00a0%` : level.replaceAll('-', ' ');
+  kind === 'base-rate'
+    ? `${formatNumber(Number(level) * 100)}\u00a0%`
+    : (wordFor(kind === 'link' ? 'strength' : 'weight', level) ?? level);
 
 type Change = Sensitivity['changes'][number] | undefined;
 const moveOf = (change: Change) => (change === undefined ? 0 : Math.abs(change.after - change.before));

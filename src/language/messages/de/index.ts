@@ -53,6 +53,7 @@ import {
   signGroup,
   situation,
   strength,
+  weight,
 } from './knowledge-words.js';
 import { limited } from './limited.js';
 import { margin } from './margin.js';
@@ -68,6 +69,7 @@ import { record } from './record.js';
 import { keptKind, refused } from './refused.js';
 import { right, tokenRight } from './right.js';
 import { role, roleAbout } from './role.js';
+import { sensitivity } from './sensitivity.js';
 import { setup } from './setup.js';
 import { setupField } from './setup-field.js';
 import { shell } from './shell.js';
@@ -136,6 +138,7 @@ export const GERMAN: {
   'case-again': caseAgain,
   away,
   refused,
+  sensitivity,
   'kept-kind': keptKind,
   input,
   condition,
@@ -145,6 +148,7 @@ export const GERMAN: {
   entry,
   worked,
   strength,
+  weight,
   'knowledge-kind': knowledgeKind,
   'knowledge-one': knowledgeOne,
   'knowledge-about': knowledgeAbout,

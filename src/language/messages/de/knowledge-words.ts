@@ -4,6 +4,15 @@ export const strength = {
   moderate: 'mittel',
   strong: 'stark',
   'near-certain': 'fast sicher',
+  'no link': 'kein Zusammenhang',
+} as const;
+
+export const weight = {
+  slightly: 'etwas',
+  clearly: 'deutlich',
+  strongly: 'stark',
+  decisively: 'entscheidend',
+  'no weight': 'kein Gewicht',
 } as const;
 
 export const knowledgeKind = {

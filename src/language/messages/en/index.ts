@@ -67,6 +67,7 @@ import {
   signGroup,
   situation,
   strength,
+  weight,
 } from './knowledge-words.js';
 import { learning } from './learning.js';
 import { lesson } from './lesson.js';
@@ -226,6 +227,7 @@ export const ENGLISH = {
   knowledge,
   entry,
   strength,
+  weight,
   'knowledge-kind': knowledgeKind,
   'knowledge-one': knowledgeOne,
   'knowledge-about': knowledgeAbout,

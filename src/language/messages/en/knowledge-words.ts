@@ -5,6 +5,16 @@ export const strength = {
   moderate: 'moderate',
   strong: 'strong',
   'near-certain': 'near certain',
+  'no link': 'no link',
+} as const;
+
+/** How much a rule weighs. */
+export const weight = {
+  slightly: 'slightly',
+  clearly: 'clearly',
+  strongly: 'strongly',
+  decisively: 'decisively',
+  'no weight': 'no weight',
 } as const;
 
 /** Kinds of entry, as a heading over many of them. */

@@ -1,6 +1,10 @@
 /** Which numbers an answer hangs on. */
 export const sensitivity = {
   back: 'Back to the answer',
+  'base-rate-of': 'base rate of “{cause}”',
+  'rule-for': 'rule “{rule}” for “{cause}”',
+  'rule-against': 'rule “{rule}” against “{cause}”',
+  link: 'link “{from}” → “{to}”',
   'as-table': 'The same as a table',
   number: 'Number',
   'if-were': 'If it were',

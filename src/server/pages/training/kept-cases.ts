@@ -8,7 +8,7 @@ import { inputWithFindings } from '../../journal/kept-case.js';
 import type { Site } from '../../site.js';
 import { sayDay } from '../../views/journal/moments.js';
 import { viewTable } from '../../views/journal/table.js';
-import { causeName } from '../../views/journal/words.js';
+import { causeName, HOW_WORDS } from '../../views/journal/words.js';
 import { renderCase } from './practice-cases.js';
 
 /** Closed cases whose cause is proved or seen can be made into practice. */
@@ -61,7 +61,7 @@ export function keptCasePages(site: Site): Hono {
                     note: one.title,
                   },
                   causeName(knowledge, one.closure?.cause ?? ''),
-                  one.closure?.how ?? '',
+                  one.closure?.how == null ? '' : HOW_WORDS[one.closure.how],
                   sayDay(one.closure?.at ?? one.changedAt),
                 ]),
                 say('own-case.none-closed'),

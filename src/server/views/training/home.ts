@@ -1,5 +1,6 @@
 import type { MessageKey } from '../../../language/say.js';
 import { say } from '../../../language/say.js';
+import { sourceText } from '../../../language/source-text.js';
 import { compareTexts } from '../../../language/words.js';
 import {
   LEVELS_OF_PRACTICE,
@@ -39,8 +40,8 @@ export function viewTraining(
     ],
     lessons: room.material.lessons.map((lesson) => ({
       href: `/training/lessons/${lesson.id}`,
-      title: lesson.title,
-      lead: lesson.lead,
+      title: sourceText(lesson.title),
+      lead: sourceText(lesson.lead),
     })),
     code: code.typed,
     codeError: code.error,
@@ -56,12 +57,12 @@ export function viewGlossary({ material }: TrainingRoom): GlossaryPage {
       .sort(([, a], [, b]) => compareTexts(a.term, b.term))
       .map(([id, entry]) => ({
         id,
-        term: entry.term,
-        plain: entry.plain,
-        more: entry.more,
+        term: sourceText(entry.term),
+        plain: sourceText(entry.plain),
+        more: sourceText(entry.more),
         see: (entry.see ?? []).map((other) => ({
           href: `#${other}`,
-          text: material.glossary[other]?.term ?? other,
+          text: sourceText(material.glossary[other]?.term ?? other),
         })),
       })),
   };

@@ -1,5 +1,6 @@
 import type { MessageKey } from '../../../language/say.js';
 import { say } from '../../../language/say.js';
+import { sourceText } from '../../../language/source-text.js';
 import { inSentence } from '../../../language/words.js';
 import { readCaseObject } from '../../../rules/case/case-file.js';
 import { setupLabel } from '../../../rules/case/setup-fields.js';
@@ -86,15 +87,18 @@ export function viewLesson(
   const values = lesson.play.values.map((value) => sayValue(value));
   const quantity = (report: SetupReport, id: string): ComputedQuantity | undefined => report.computed[id];
   const lead = terms.explain(lesson.lead);
-  const steps = lesson.steps.map((step) => ({ title: step.title, text: terms.explain(step.text) }));
+  const steps = lesson.steps.map((step) => ({
+    title: sourceText(step.title),
+    text: terms.explain(step.text),
+  }));
   const link = (to: Lesson | undefined) =>
-    to === undefined ? undefined : { href: `/training/lessons/${to.id}`, text: to.title };
+    to === undefined ? undefined : { href: `/training/lessons/${to.id}`, text: sourceText(to.title) };
   const right = lesson.questions.filter(
     (question, n) => question.answers[state.answers[n] ?? -1]?.right === true,
   ).length;
   const answered = state.answers.filter((answer) => answer !== undefined).length;
   return {
-    title: lesson.title,
+    title: sourceText(lesson.title),
     place: say('lesson.place', { n: at + 1, of: lessons.length }),
     lead,
     path: drawYarnPath(PLACE_OF_PART[lesson.part]),
@@ -102,7 +106,7 @@ export function viewLesson(
     mechanismHref: `/knowledge/mechanism/${lesson.mechanism}`,
     play: {
       action: `/training/lessons/${lesson.id}`,
-      ask: lesson.play.ask,
+      ask: sourceText(lesson.play.ask),
       label: settingLabel(lesson),
       options: values.map((label, i) => ({
         id: `play-${i}`,
@@ -144,7 +148,7 @@ export function viewLesson(
           })),
         };
       }),
-      sees: lesson.play.sees,
+      sees: sourceText(lesson.play.sees),
       drawing: {
         wide: `/training/lessons/${lesson.id}/drawing.svg?play=${state.play}&layout=wide`,
         tall: `/training/lessons/${lesson.id}/drawing.svg?play=${state.play}`,
@@ -162,17 +166,17 @@ export function viewLesson(
       return {
         id: `question-${n + 1}`,
         name: `q${n + 1}`,
-        ask: question.ask,
+        ask: sourceText(question.ask),
         options: question.answers.map((one, i) => ({
           id: `question-${n + 1}-${i}`,
           value: String(i),
-          label: one.text,
+          label: sourceText(one.text),
           chosen: i === given,
         })),
         verdict:
           answer === undefined ? '' : answer.right === true ? say('lesson.right') : say('lesson.not-so'),
         right: answer?.right === true,
-        why: answer?.why ?? '',
+        why: sourceText(answer?.why ?? ''),
       };
     }),
     questionHidden: state.play === 0 ? [] : [{ name: 'play', value: String(state.play) }],
