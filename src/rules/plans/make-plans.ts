@@ -3,6 +3,7 @@ import type { SpinningSetup } from '../../spinning/setup.js';
 import { simulate } from '../../spinning/simulation.js';
 import { fromTex } from '../../spinning/units/count.js';
 import { setupFacts } from '../case/facts.js';
+import { optionWord } from '../case/option-words.js';
 import { describeFibres, type ResolvedSetup, resolveSetup } from '../case/resolve-setup.js';
 import { formatNumber, formatQuantity, setupField, setupLabel } from '../case/setup-fields.js';
 import { type CaseInput, type FactValue, SETUP_PATHS, type SetupPath } from '../case/types.js';
@@ -420,7 +421,9 @@ function plainValue(setup: SpinningSetup, path: SetupPath): string {
   if (field === undefined) return describeFibres(setup.fibres);
   if (path === 'count')
     return `${formatNumber(Number(setup.countTex.toPrecision(4)))} tex (${formatNumber(Number(fromTex(setup.countTex, 'Ne').toPrecision(3)))} Ne)`;
-  return field.type === 'word' ? String(setup[field.key]) : formatQuantity(field, setup[field.key]);
+  return field.type === 'word'
+    ? optionWord(String(setup[field.key]))
+    : formatQuantity(field, setup[field.key]);
 }
 
 function cautionsOf(ids: readonly string[], { book }: Knowledge): CautionText[] {

@@ -1,5 +1,6 @@
 import { say } from '../../language/say.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
+import { optionWord } from '../case/option-words.js';
 import { describeFibres } from '../case/resolve-setup.js';
 import { formatQuantity, setupField } from '../case/setup-fields.js';
 import type { SetupPath } from '../case/types.js';
@@ -56,7 +57,7 @@ export function setupDifferences(first: SpinningSetup, second: SpinningSetup): S
     const field = setupField(path);
     if (field === undefined || same(first[field.key], second[field.key])) continue;
     const words = (setup: SpinningSetup) =>
-      field.type === 'word' ? String(setup[field.key]) : formatQuantity(field, setup[field.key]);
+      field.type === 'word' ? optionWord(String(setup[field.key])) : formatQuantity(field, setup[field.key]);
     differences.push({
       id: path,
       label: allInSentence(field.label),

@@ -73,6 +73,7 @@ import { sensitivity } from './sensitivity.js';
 import { setup } from './setup.js';
 import { setupField } from './setup-field.js';
 import { shell } from './shell.js';
+import { sideBySide } from './side-by-side.js';
 import { standing } from './standing.js';
 import { tableField } from './table-field.js';
 import { tableKind } from './table-kind.js';
@@ -186,5 +187,6 @@ export const GERMAN: {
   'count-assumed': countAssumed,
   'count-allowed': countAllowed,
   'table-reading': tableReading,
+  'side-by-side': sideBySide,
   words,
 };

@@ -10,6 +10,8 @@ export const drawingWord = {
   stroke: 'a stroke a turn',
   front: 'Into the rotor, along its axis',
   wrap: 'wrap',
+  axis: 'axis',
+  protrusion: 'protrusion',
   entry: 'entry radius',
   lip: 'Entry of the nozzle, enlarged',
   'ceramic-in-metal': 'ceramic in metal',

@@ -11,6 +11,8 @@ export const sideBySide = {
   'set-up-as': '“{name}” is set up as “{first}”.',
   'nothing-matters': '“{name}” differs in {settings}, but nothing that matters moves by two percent.',
   goes: '{quantity} goes from {from} to {to} as the {setting} goes from {start} to {end}{turning, select, yes {, {turns}} other {}}; at present {now} ({low} to {high}) at {at}.',
+  'curve-title': '{quantity} against {setting}',
+  now: 'now',
   greatest: 'greatest ({value}) at {at}',
   least: 'least ({value}) at {at}',
 } as const;

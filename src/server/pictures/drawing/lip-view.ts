@@ -1,4 +1,5 @@
 import { say } from '../../../language/say.js';
+import { optionWord } from '../../../rules/case/option-words.js';
 import { element, type Picture } from '../svg.js';
 import { outerRadius } from './front-view.js';
 import { polar, type XY } from './geometry.js';
@@ -47,7 +48,12 @@ export function lipView(drawn: Drawn, was: Drawn | undefined, width: number): Vi
   pictures.push(
     stroke(planeTop, place({ x: 0, y: -0.6 }), 'dw-axis', 'lip-groove-plane'),
     stroke(place({ x: -front - 1.5, y: 0 }), place({ x: back, y: 0 }), 'dw-axis'),
-    label({ x: place({ x: 0, y: 0 }).x + 4, y: origin.y + 16 }, 'axis', 'start', 'dw-small'),
+    label(
+      { x: place({ x: 0, y: 0 }).x + 4, y: origin.y + 16 },
+      say('drawing-word.axis'),
+      'start',
+      'dw-small',
+    ),
   );
 
   // The yarn at its true thickness: in from the groove, round the entry, along the bore.
@@ -101,7 +107,7 @@ export function lipView(drawn: Drawn, was: Drawn | undefined, width: number): Vi
   const textX = 4;
   const wrapWords = sized(g.wrapDeg, was?.geometry.wrapDeg, '°', 1);
   pictures.push(
-    label({ x: textX, y: top - 6 }, 'protrusion', 'start'),
+    label({ x: textX, y: top - 6 }, say('drawing-word.protrusion'), 'start'),
     label(
       { x: textX, y: top + 9 },
       sized(g.protrusion, was?.geometry.protrusion, 'mm', 2),
@@ -157,8 +163,10 @@ export function textureWords({ setup }: Drawn): string {
   const texture =
     setup.nozzleSurface === 'notched'
       ? say('drawing-word.notches', { n: setup.notches })
-      : setup.nozzleSurface;
+      : optionWord(setup.nozzleSurface);
   const material =
-    setup.nozzleMaterial === 'ceramic-head' ? say('drawing-word.ceramic-in-metal') : setup.nozzleMaterial;
+    setup.nozzleMaterial === 'ceramic-head'
+      ? say('drawing-word.ceramic-in-metal')
+      : optionWord(setup.nozzleMaterial);
   return `${texture}, ${material}`;
 }

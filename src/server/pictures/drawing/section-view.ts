@@ -1,4 +1,5 @@
 import { say } from '../../../language/say.js';
+import { describeInsert } from '../../../rules/plans/settings.js';
 import { element, type Picture } from '../svg.js';
 import { outerRadius } from './front-view.js';
 import { type PositionGeometry, polar, type XY } from './geometry.js';
@@ -153,10 +154,7 @@ function bendCorner(g: PositionGeometry, tube: Tube): XY {
 const lines = (words: string) => words.replace(' (', '\n(').split('\n');
 
 /** An insert in few words. */
-const insertOf = ({ setup }: Drawn) =>
-  setup.insert === 'none'
-    ? 'none'
-    : `${setup.insert.replace('-', ' ')}${/[23]/.test(setup.insert) ? 's' : ''}`;
+const insertOf = ({ setup }: Drawn) => (setup.insert === 'none' ? 'none' : describeInsert(setup.insert));
 
 /** A point on a circle below its middle, at an angle from straight down (the way a tube bends). */
 function polarUp(centre: XY, radius: number, deg: number): XY {

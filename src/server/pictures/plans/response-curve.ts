@@ -1,5 +1,7 @@
 import { scaleLinear } from 'd3-scale';
 import { area, line } from 'd3-shape';
+import { localDecimal } from '../../../language/numbers.js';
+import { say } from '../../../language/say.js';
 import type { CurvePoint, ResponseCurve } from '../../../rules/plans/response.js';
 import { element, type Picture, textLines, wrapText } from '../svg.js';
 
@@ -25,7 +27,10 @@ export function drawCurve(curve: ResponseCurve): Picture {
     .domain([points[0]?.at ?? 0, points.at(-1)?.at ?? 1])
     .range([LEFT + (curve.continuous ? 0 : 14), WIDTH - RIGHT - (curve.continuous ? 0 : 14)]);
   const margin = curve.quantity.unit === 'margin';
-  const title = `${curve.quantity.label} against ${curve.setting.label}`;
+  const title = say('side-by-side.curve-title', {
+    quantity: curve.quantity.label,
+    setting: curve.setting.label,
+  });
   return element(
     'svg',
     { class: 'picture curve', viewBox: `0 0 ${WIDTH} ${HEIGHT}`, role: 'img', 'aria-label': title },
@@ -125,13 +130,13 @@ function presentParts(points: readonly CurvePoint[], x: Scale, y: Scale): Pictur
         y: py - 10,
         'text-anchor': px > WIDTH / 2 ? 'end' : 'start',
       },
-      'now',
+      say('side-by-side.now'),
     ),
   ];
 }
 
 const write = (value: number) =>
   (Math.abs(value) >= 10_000
-    ? `${Number((value / 1000).toPrecision(4))}k`
-    : String(Number(value.toPrecision(4)))
+    ? `${localDecimal(String(Number((value / 1000).toPrecision(4))))}k`
+    : localDecimal(String(Number(value.toPrecision(4))))
   ).replace('-', '−');
