@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import type { Kysely } from 'kysely';
 import { z } from 'zod';
+import { say } from '../../language/say.js';
 import { addAudit } from '../audit/add-audit.js';
 import { nextNumber, notFound } from '../entries.js';
 import { JournalError, JournalInputError } from '../errors.js';
@@ -182,9 +183,7 @@ async function requireFree(writing: Writing, name: string | undefined, shown: st
   if (name !== undefined) {
     const same = await trx.selectFrom('accounts').select('id').where('name', '=', name).executeTakeFirst();
     if (same !== undefined)
-      throw new JournalInputError([
-        { field: 'name', value: `"${name}"`, allowed: 'a name that no other account has' },
-      ]);
+      throw new JournalInputError([{ field: 'name', value: `"${name}"`, allowed: say('input.free-name') }]);
   }
   const like = await trx
     .selectFrom('accounts')
@@ -196,7 +195,7 @@ async function requireFree(writing: Writing, name: string | undefined, shown: st
       {
         field: 'shown',
         value: `"${shown}"`,
-        allowed: `a name that no other account shows (that of “${like.name}” is the same)`,
+        allowed: say('input.free-shown', { name: like.name }),
       },
     ]);
 }
@@ -204,10 +203,7 @@ async function requireFree(writing: Writing, name: string | undefined, shown: st
 async function requireAnotherAdministrator(writing: Writing, id: string): Promise<void> {
   const others = await writing.trx.selectFrom('accounts').selectAll().where('id', '!=', id).execute();
   if (others.map(toAccount).some(isAdministrator)) return;
-  throw new JournalError(
-    'refused',
-    'This is the last administrator. Make another one first, so that somebody can look after the accounts.',
-  );
+  throw new JournalError('refused', say('refused.last-administrator'));
 }
 
 export const isAdministrator = (account: AccountRecord): boolean =>

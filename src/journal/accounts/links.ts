@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { addAudit } from '../audit/add-audit.js';
 import { notFound } from '../entries.js';
 import { JournalError } from '../errors.js';
@@ -24,9 +25,7 @@ export interface SignInLink {
 /** Links for people are handed over by others, so they live for days; the one for the first administrator for an hour. */
 export const LINK_HOURS = { person: 72, first: 1 } as const;
 
-const GONE =
-  'This link is no longer good: it was used, it is too old, or a newer one was made. Ask for a new one.';
-export const linkGone = (): JournalError => new JournalError('refused', GONE);
+export const linkGone = (): JournalError => new JournalError('refused', say('refused.link-gone'));
 
 /**
  * Makes the one-time link with which somebody sets a password; earlier ones for the account end.
@@ -42,8 +41,7 @@ export async function makeLink(
   return write(journal, by, { makeLink: account }, async (writing) => {
     const row = await selectAccount(writing.trx, account);
     if (row === undefined) throw notFound('account', account);
-    if (row.state !== 'active')
-      throw new JournalError('refused', `The account “${row.name}” is blocked. Unblock it first.`);
+    if (row.state !== 'active') throw new JournalError('refused', say('refused.blocked', { name: row.name }));
     await writing.trx.deleteFrom('sign_in_links').where('account', '=', row.id).execute();
     const endsAt = await insertLink(writing, secret, row.id, LINK_HOURS.person);
     await addAudit(writing, {

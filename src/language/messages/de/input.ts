@@ -33,6 +33,8 @@ export const input = {
   sections: 'Reihen von Spinnstellen zwischen 1 und {positions}, die sich nicht überschneiden',
   range: '{first} bis {last}',
   'hours-above-0': 'Stunden über 0',
+  'free-name': 'ein Name, den kein anderes Konto hat',
+  'free-shown': 'ein Name, den kein anderes Konto zeigt (der von „{name}“ ist derselbe)',
   bytes: '{n} Bytes',
   'photo-bytes': '1 bis {most} Bytes (5 MB)',
   'this-file': 'diese Datei',

@@ -49,6 +49,11 @@ export const refused = {
   'not-held': 'Der Wissensstand {id} wird nicht zurückgehalten, es gibt also nichts anzunehmen.',
   'not-held-here':
     'Der Wissensstand {version} wird hier nicht zurückgehalten; die Seite neu öffnen, um zu sehen, wie es steht.',
+  'last-administrator':
+    'Das ist der letzte Administrator. Erst einen anderen anlegen, damit jemand die Konten betreuen kann.',
+  'link-gone':
+    'Dieser Link gilt nicht mehr: er wurde benutzt, ist zu alt, oder es gibt einen neueren. Um einen neuen bitten.',
+  blocked: 'Das Konto „{name}“ ist gesperrt. Es erst entsperren.',
   'not-there': 'Im Journal gibt es nichts unter {kind} „{id}“.',
   'key-used':
     'Der Schlüssel „{key}“ wurde {at} für eine andere Anfrage benutzt. Für jede neue Anfrage einen neuen nehmen.',

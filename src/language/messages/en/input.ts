@@ -34,6 +34,8 @@ export const input = {
   sections: 'runs of positions within 1 to {positions} that do not overlap',
   range: '{first} to {last}',
   'hours-above-0': 'hours above 0',
+  'free-name': 'a name that no other account has',
+  'free-shown': 'a name that no other account shows (that of “{name}” is the same)',
   bytes: '{n} bytes',
   'photo-bytes': '1 to {most} bytes (5 MB)',
   'this-file': 'this file',

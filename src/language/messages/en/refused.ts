@@ -43,6 +43,11 @@ export const refused = {
   'not-held': 'The knowledge version {id} is not held back, so there is nothing to accept.',
   'not-held-here':
     'The knowledge version {version} is not held back here; open the page again to see how things stand.',
+  'last-administrator':
+    'This is the last administrator. Make another one first, so that somebody can look after the accounts.',
+  'link-gone':
+    'This link is no longer good: it was used, it is too old, or a newer one was made. Ask for a new one.',
+  blocked: 'The account “{name}” is blocked. Unblock it first.',
   'not-there': 'There is no {kind} "{id}" in the journal.',
   'key-used':
     'The key "{key}" was used at {at} for a different request. Make a new key for each new request.',
