@@ -156,6 +156,15 @@ interface CasesTable {
   /** The whole thousandths of the two first causes' probabilities: 624 for 0.6249. */
   first_mille: number | null;
   last_mille: number | null;
+  /** Whole steps of nozzle age, see AGE_STEP. */
+  nozzle_age: number | null;
+}
+
+interface CaseTextsTable {
+  /** That of the case: texts lie in the order of lists. */
+  opened_at: string;
+  case_id: string;
+  /** Lower case. */
   search: string;
 }
 
@@ -488,6 +497,7 @@ export interface Tables {
   setups: SetupsTable;
   fittings: FittingsTable;
   cases: CasesTable;
+  case_texts: CaseTextsTable;
   case_causes: CaseCausesTable;
   case_checks: CaseChecksTable;
   diagnoses: DiagnosesTable;
@@ -531,6 +541,7 @@ export const TABLE_KEYS: { readonly [T in keyof Tables]: readonly (keyof Tables[
   setups: ['id'],
   fittings: ['frame', 'part', 'position', 'at', 'setup'],
   cases: ['id'],
+  case_texts: ['opened_at', 'case_id'],
   case_causes: ['case_id', 'cause'],
   case_checks: ['case_id', 'check_id'],
   diagnoses: ['case_id', 'number'],

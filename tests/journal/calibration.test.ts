@@ -2,10 +2,12 @@ import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
 import {
   type Calibration,
+  countCases,
   type Journal,
   measureCalibration,
   measureDurations,
   openJournal,
+  searchCases,
 } from '../../src/journal/index.js';
 import { scoreInBins, sumForecasts } from '../../src/journal/quality/forecast-groups.js';
 import { storeOf } from '../../src/journal/store.js';
@@ -74,7 +76,12 @@ describeOnBothEngines('how good the bench was', (on) => {
       const foundAt = new Date(Date.parse(openedAt) + hours * 60_000).toISOString();
       await caseThrough(
         journal,
-        { title: `Case ${n}`, frame: `frame-${1 + (n % 2)}`, diagnosis: diagnosis(p, rest, 0) },
+        {
+          title: `Case ${n}`,
+          frame: `frame-${1 + (n % 2)}`,
+          partHours: { nozzle: 700 * n },
+          diagnosis: diagnosis(p, rest, 0),
+        },
         openedAt,
         [LOOKED, closedBy(happened ? 'nozzle-worn' : 'twist-too-low', 'by-look', {}, { foundAt })],
       );
@@ -125,16 +132,22 @@ describeOnBothEngines('how good the bench was', (on) => {
       .selectAll()
       .where('id', '=', 'case-2')
       .executeTakeFirstOrThrow();
-    const { first_mille, last_mille, ...old } = row;
+    const { first_mille, last_mille, nozzle_age, ...old } = row;
     await storeOf(then)
       .db.insertInto('cases')
-      .values({ ...old, frame: null, lot: null, yarn: null } as never)
+      .values({ ...old, frame: null, lot: null, yarn: null, search: 'by words of then' } as never)
       .execute();
     await then.close();
     const now = await openJournal(place);
     expectCalibration(await measureCalibration(now), known.slice(1, 2));
     const kept = await storeOf(now).db.selectFrom('cases').selectAll().executeTakeFirstOrThrow();
-    expect([kept.first_mille, kept.last_mille]).toEqual([first_mille, last_mille]);
+    expect([kept.first_mille, kept.last_mille, kept.nozzle_age]).toEqual([
+      first_mille,
+      last_mille,
+      nozzle_age,
+    ]);
+    expect((await searchCases(now, { text: 'WORDS then' })).rows.map((one) => one.id)).toEqual(['case-2']);
+    expect(await countCases(now, { text: 'nowhere' })).toBe(0);
     await now.close();
     expect(first_mille).toBe(Math.floor((known[1]?.probability ?? 0) * 1000));
   });

@@ -21,6 +21,7 @@ import {
   addPhoto,
   backUpJournal,
   checkJournal,
+  countCases,
   countJournal,
   exportJournal,
   findCase,
@@ -104,20 +105,23 @@ describeOnBothEngines('schema', (on) => {
   it.each(Object.keys(SCHEMA_STEPS))('comes up to date from step %s, with what was in it', async (step) => {
     const place = await on.newPlace();
     const old = await openJournal({ ...place, schemaStep: step });
-    if (step !== '0001-mill') await caseThroughOld(old);
+    if (step !== '0001-mill') await caseThroughOld(old, step < '0012' ? { search: 'old' } : {});
     await old.close();
     const now = await openJournal(place);
-    if (step !== '0001-mill') expect(await findCase(now, 'case-1')).toMatchObject({ title: 'Old' });
+    if (step !== '0001-mill') {
+      expect(await findCase(now, 'case-1')).toMatchObject({ title: 'Old' });
+      if (step < '0012') expect(await countCases(now, { text: 'OLD' })).toBe(1);
+    }
     await addSmallMill(now);
     await recordBreaks(now, 'b', [{ frame: 'frame-1', position: 1, at: '2026-03-01T00:00:00Z' }], by());
     await now.close();
   });
   /** A case as the program of that time wrote it. */
-  const caseThroughOld = async (journal: Journal) => {
+  const caseThroughOld = async (journal: Journal, search: { readonly search?: string }) => {
     const { db } = storeOf(journal);
     const at = '2026-01-01T00:00:00.000Z';
     const place = { frame: null, position: null, section: null, lot: null, yarn: null };
-    const sums = { assignee: '', minutes: 0, rotor_hours: 0, waste_kg: 0, search: 'old' };
+    const sums = { assignee: '', minutes: 0, rotor_hours: 0, waste_kg: 0, ...search };
     await db
       .insertInto('cases')
       .values({

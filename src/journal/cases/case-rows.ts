@@ -31,7 +31,7 @@ export interface KeptPlace {
 export function caseRow(
   standing: CaseStanding,
   rankings: { readonly first: Ranked | undefined; readonly last: Ranked | undefined },
-): Omit<Tables['cases'], 'id' | 'number' | 'version' | 'changed_at' | 'search'> {
+): Omit<Tables['cases'], 'id' | 'number' | 'version' | 'changed_at'> {
   const { closure, cost, partHours } = standing;
   const cause = closure?.cause ?? null;
   const first = keptPlace(rankings.first, cause);
@@ -73,8 +73,12 @@ export function caseRow(
     last_given: last?.given ?? null,
     first_mille: milleOf(first?.probability),
     last_mille: milleOf(last?.probability),
+    nozzle_age: partHours.nozzle === null ? null : Math.floor(partHours.nozzle / AGE_STEP),
   };
 }
+
+/** Width of an age group of nozzles, hours. The schema knows it too: it cannot be changed without a step of it. */
+export const AGE_STEP = 5000;
 
 const milleOf = (probability: number | undefined): number | null =>
   probability === undefined ? null : Math.floor(probability * 1000);

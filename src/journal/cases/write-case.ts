@@ -39,7 +39,6 @@ export async function openCase(journal: Journal, newCase: NewCase, by: By): Prom
         number,
         version: 1,
         changed_at: writing.recorded,
-        search: '',
         ...caseRow(replayCase(countedSteps(await entriesOf(writing.trx, 'case', id))), {
           first: undefined,
           last: undefined,
@@ -190,21 +189,26 @@ async function settle(writing: Writing, id: string): Promise<CaseRecord> {
       ...row,
       version,
       changed_at: recorded,
-      search: searchText([
-        id,
-        standing.title,
-        standing.frame,
-        standing.section,
-        standing.lot,
-        standing.yarn,
-        standing.assignee,
-        standing.closure?.cause ?? null,
-        ...steps.map(({ data }) => ('note' in data ? data.note : 'why' in data ? data.why : null)),
-      ]),
     })
     .where('id', '=', id)
     .returning('number')
     .executeTakeFirstOrThrow();
+  const search = searchText([
+    id,
+    standing.title,
+    standing.frame,
+    standing.section,
+    standing.lot,
+    standing.yarn,
+    standing.assignee,
+    standing.closure?.cause ?? null,
+    ...steps.map(({ data }) => ('note' in data ? data.note : 'why' in data ? data.why : null)),
+  ]);
+  await trx
+    .insertInto('case_texts')
+    .values({ opened_at: standing.openedAt, case_id: id, search })
+    .onConflict((conflict) => conflict.columns(['opened_at', 'case_id']).doUpdateSet({ search }))
+    .execute();
   await putCauses(writing, id, standing.closure);
   await putChecks(writing, id, standing.checks);
   return {

@@ -63,22 +63,25 @@ export async function loadFrameDays(
   }
   for (const run of reported)
     for (const { slot, share } of sharesOf(run, slots)) at(slot.day).rateRotorHours += run.rotorHours * share;
-  // Each break is counted once: those in the reported times, then those between them.
-  let from = wide.from;
-  for (const time of reportedTimes) {
+  for (const { day, watched, breaks } of await breaksByDay(db, frame, cutInto(wide, reportedTimes), zone)) {
+    at(day).events += breaks;
+    if (watched) at(day).rateBreaks += breaks;
+  }
+  return [...days.values()].sort((a, b) => (a.day < b.day ? -1 : 1));
+}
+
+/** A period in stretches: those of the reported times within it, watched, and those between. */
+function cutInto(wide: Period, reported: readonly Period[]): (Period & { readonly watched: boolean })[] {
+  const stretches = [];
+  let { from } = wide;
+  for (const time of reported) {
     const inside = cutPeriod(time, wide);
     if (inside === undefined) continue;
-    for (const [day, breaks] of await breaksByDay(db, frame, inside, zone)) {
-      at(day).events += breaks;
-      at(day).rateBreaks += breaks;
-    }
-    for (const [day, breaks] of await breaksByDay(db, frame, { from, until: inside.from }, zone))
-      at(day).events += breaks;
+    stretches.push({ from, until: inside.from, watched: false }, { ...inside, watched: true });
     from = inside.until;
   }
-  for (const [day, breaks] of await breaksByDay(db, frame, { from, until: wide.until }, zone))
-    at(day).events += breaks;
-  return [...days.values()].sort((a, b) => (a.day < b.day ? -1 : 1));
+  stretches.push({ from, until: wide.until, watched: false });
+  return stretches.filter((stretch) => stretch.from < stretch.until);
 }
 
 type Counted = { -readonly [K in keyof FrameDay]: FrameDay[K] };

@@ -1,6 +1,4 @@
-import type { Kysely } from 'kysely';
 import { type Journal, read } from '../store.js';
-import type { Tables } from '../tables.js';
 import { countBreaks } from './break-sums.js';
 import { cutPeriod, hoursWithin, type Period, readPeriod } from './period.js';
 import { loadWatchedRuns, NO_RUNS, type WatchedRuns } from './watched-runs.js';
@@ -24,35 +22,20 @@ export async function countByFrame(journal: Journal, period: Period): Promise<Fr
   return read(journal, async (db) => {
     const frames = (await db.selectFrom('frames').select('id').orderBy('id').execute()).map((row) => row.id);
     const watched = await loadWatchedRuns(db, frames, wanted);
-    const counts = await countReported(db, watched, wanted);
+    const counts = await countBreaks(
+      db,
+      [...watched].flatMap(([frame, { reportedTimes }]) =>
+        reportedTimes.flatMap((time) => {
+          const inside = cutPeriod(time, wanted);
+          return inside === undefined ? [] : [{ frame, ...inside }];
+        }),
+      ),
+    );
     return frames.flatMap((frame) => {
       const rate = rateOf(frame, watched.get(frame) ?? NO_RUNS, counts.get(frame) ?? 0, wanted);
       return rate === undefined ? [] : [rate];
     });
   });
-}
-
-/** Breaks in the reported times of each frame, frames with the same times in one question. */
-async function countReported(
-  db: Kysely<Tables>,
-  watched: ReadonlyMap<string, WatchedRuns>,
-  period: Period,
-): Promise<Map<string, number>> {
-  const times = new Map<string, { readonly inside: Period; readonly frames: string[] }>();
-  for (const [frame, { reportedTimes }] of watched)
-    for (const time of reportedTimes) {
-      const inside = cutPeriod(time, period);
-      if (inside === undefined) continue;
-      const key = `${inside.from} ${inside.until}`;
-      const known = times.get(key) ?? { inside, frames: [] };
-      known.frames.push(frame);
-      times.set(key, known);
-    }
-  const counts = new Map<string, number>();
-  for (const { inside, frames } of times.values())
-    for (const [frame, breaks] of await countBreaks(db, frames, inside))
-      counts.set(frame, (counts.get(frame) ?? 0) + breaks);
-  return counts;
 }
 
 function rateOf(

@@ -1,4 +1,5 @@
 import { type Kysely, sql } from 'kysely';
+import { MOST_ROWS, valueRows } from '../engines/value-rows.js';
 import type { Tables } from '../tables.js';
 import { dayOf, dayStart } from '../time.js';
 import { hoursWithin, type Period, wholeDays } from './period.js';
@@ -36,9 +37,6 @@ export async function loadHoursRun(
   return (moment) => hours.get(moment) ?? 0;
 }
 
-/** Moments of one question: four values each. */
-const AT_A_TIME = 1000;
-
 /** Hours run from the beginning of the UTC day of each moment to the moment, those without left out. */
 async function loadPartDays(
   db: Kysely<Tables>,
@@ -46,14 +44,14 @@ async function loadPartDays(
   moments: readonly string[],
 ): Promise<Map<string, number>> {
   const hours = new Map<string, number>();
-  for (let start = 0; start < moments.length; start += AT_A_TIME) {
+  for (let start = 0; start < moments.length; start += MOST_ROWS) {
     const rows = moments
-      .slice(start, start + AT_A_TIME)
+      .slice(start, start + MOST_ROWS)
       .map((moment) => ({ moment, day: dayStart(moment) }))
       .filter(({ moment, day }) => day < moment)
       .map(({ moment, day }) => {
         const earliest = new Date(Date.parse(day) - LONGEST_RUN).toISOString();
-        return sql`(${sql.join([moment, day, earliest])})`;
+        return [moment, day, earliest];
       });
     if (rows.length === 0) continue;
     const { rows: runs } = await sql<{
@@ -62,9 +60,9 @@ async function loadPartDays(
       from_at: string;
       until_at: string;
       frame_hours: number;
-    }>`with moments (moment, day, earliest) as (values ${sql.join(rows)})
+    }>`with moments (moment, day, earliest) as (${valueRows(rows)})
       select moment, day, from_at, until_at, frame_hours from moments
-      join runs on frame = ${frame} and from_at > earliest and from_at < moment and until_at > day`.execute(
+      cross join runs where frame = ${frame} and from_at > earliest and from_at < moment and until_at > day`.execute(
       db,
     );
     for (const { moment, day, from_at, until_at, frame_hours } of runs) {

@@ -9,6 +9,7 @@ import { accounts } from './0008-accounts.js';
 import { breakQuarters } from './0009-break-quarters.js';
 import { calibration } from './0010-calibration.js';
 import { quickSums } from './0011-quick-sums.js';
+import { quickCases } from './0012-quick-cases.js';
 import type { SchemaStep } from './define.js';
 
 /** All steps of the schema by name, in the order in which they are taken. A step that was released is never edited. */
@@ -24,4 +25,5 @@ export const SCHEMA_STEPS: Readonly<Record<string, SchemaStep>> = {
   '0009-break-quarters': breakQuarters,
   '0010-calibration': calibration,
   '0011-quick-sums': quickSums,
+  '0012-quick-cases': quickCases,
 };

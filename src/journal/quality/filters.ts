@@ -56,7 +56,19 @@ type Condition = ExpressionWrapper<Tables, never, SqlBool>;
 /** The filter as a condition on `cases`. */
 export function caseCondition(filter: ReadCaseFilter) {
   return (eb: ExpressionBuilder<Tables, 'cases'>) => {
-    const all: unknown[] = wordConditions('cases.search', filter.text);
+    const all: unknown[] = [];
+    const words = wordConditions('case_texts.search', filter.text);
+    if (words.length > 0)
+      all.push(
+        eb.exists((inner) =>
+          inner
+            .selectFrom('case_texts')
+            .select('case_texts.case_id')
+            .whereRef('case_texts.opened_at', '=', 'cases.opened_at')
+            .whereRef('case_texts.case_id', '=', 'cases.id')
+            .where((text) => text.and(words as Condition[])),
+        ),
+      );
     if (filter.frame !== undefined) all.push(eb('cases.frame', 'in', filter.frame));
     if (filter.position !== undefined) all.push(eb('cases.position', '=', filter.position));
     if (filter.lot !== undefined) all.push(eb('cases.lot', '=', filter.lot));
@@ -124,6 +136,10 @@ export function complaintCondition(filter: ReadComplaintFilter) {
     return eb.and(all as Condition[]);
   };
 }
+
+/** Words as a condition on `case_texts`. */
+export const textCondition = (text: string) => (eb: ExpressionBuilder<Tables, 'case_texts'>) =>
+  eb.and(wordConditions('case_texts.search', text) as Condition[]);
 
 /** Each word of a search must occur, in any case; `%` and `_` mean themselves. */
 function wordConditions(column: string, text: string | undefined): unknown[] {

@@ -1,6 +1,7 @@
-import { type Kysely, sql } from 'kysely';
+import type { Kysely } from 'kysely';
 import { poissonAtLeast } from '../../statistics/distributions.js';
 import { adjustPValues, type Interval, poissonInterval } from '../../statistics/index.js';
+import { AGE_STEP } from '../cases/case-rows.js';
 import { readInput } from '../input.js';
 import { sumRotorHours } from '../machine/running-hours.js';
 import { type Journal, read } from '../store.js';
@@ -51,7 +52,13 @@ export async function findRepeatOffenders(
       const share = shares.of(group);
       return share === undefined ? undefined : share * (kind === 'position' ? shares.totalOf(group) : total);
     });
-    const p = groups.map((group, n) => poissonAtLeast(group.cases, expected[n] ?? group.cases));
+    // Most positions have one of a few numbers of cases.
+    const intervalOf = remember((cases: number) => poissonInterval(cases));
+    const chanceOf = remember((key: string) => {
+      const [cases = 0, mean = 0] = key.split(' ').map(Number);
+      return poissonAtLeast(cases, mean);
+    });
+    const p = groups.map((group, n) => chanceOf(`${group.cases} ${expected[n] ?? group.cases}`));
     // Places without a case were looked at as well: their chance of "none or more" is 1.
     const adjusted = adjustPValues(
       [...p, ...Array<number>(Math.max(0, shares.places - p.length)).fill(1)],
@@ -64,7 +71,7 @@ export async function findRepeatOffenders(
           frame: group.frame,
           position: group.position,
           cases: group.cases,
-          interval: poissonInterval(group.cases),
+          interval: intervalOf(group.cases),
           expected: expected[n] ?? null,
           adjustedP: expected[n] === undefined ? null : (adjusted[n] ?? 1),
           topCause: group.topCause,
@@ -73,6 +80,16 @@ export async function findRepeatOffenders(
       .filter((offender) => offender.cases > 1)
       .sort((a, b) => b.cases - a.cases || (a.what < b.what ? -1 : 1));
   });
+}
+
+/** A function that works each answer out once. */
+function remember<K, V>(work: (key: K) => V): (key: K) => V {
+  const known = new Map<K, V>();
+  return (key) => {
+    const answer = known.get(key) ?? work(key);
+    known.set(key, answer);
+    return answer;
+  };
 }
 
 interface Group {
@@ -102,12 +119,13 @@ async function gather(
   kind: Exclude<OffenderKind, 'part-age'>,
   filter: ReadCaseFilter,
 ): Promise<Group[]> {
+  // In the order of the indexes, so that nothing need be sorted.
   const columns =
     kind === 'frame'
       ? (['frame', 'cause'] as const)
       : kind === 'lot'
         ? (['lot', 'cause'] as const)
-        : (['frame', 'position', 'cause'] as const);
+        : (['frame', 'cause', 'position'] as const);
   const rows = await db
     .selectFrom('cases')
     .select([...columns])
@@ -122,7 +140,10 @@ async function gather(
     if (row[kind] === null) continue;
     const what = NAMES[kind](row);
     const known = groups.get(what);
-    const better = row.cause !== null && row.cases > (known?.topCause?.cases ?? 0);
+    const best = known?.topCause ?? { cause: '', cases: 0 };
+    // Of causes met equally often the first by name, whatever order the engine gives them in.
+    const better =
+      row.cause !== null && (row.cases > best.cases || (row.cases === best.cases && row.cause < best.cause));
     groups.set(what, {
       what,
       frame: row.frame,
@@ -180,20 +201,17 @@ async function expectedShares(
   };
 }
 
-/** Width of an age group of nozzles, hours. */
-const AGE_STEP = 5000;
-
 async function byPartAge(db: Kysely<Tables>, filter: ReadCaseFilter): Promise<Offender[]> {
-  const ageOf = sql<number>`floor(nozzle_hours / ${sql.lit(AGE_STEP)})`;
   const rows = await db
     .selectFrom('cases')
-    .select((eb) => [ageOf.as('age'), 'cause', eb.fn.countAll<number>().as('cases')])
-    .where('nozzle_hours', 'is not', null)
+    .select((eb) => ['nozzle_age as age', 'cause', eb.fn.countAll<number>().as('cases')])
+    .where('nozzle_age', 'is not', null)
     .where(caseCondition(filter))
-    .groupBy([ageOf, 'cause'])
+    .groupBy(['nozzle_age', 'cause'])
     .execute();
   const ages = new Map<number, Map<string, number>>();
   for (const { age, cause, cases } of rows) {
+    if (age === null) continue;
     const causes = ages.get(age) ?? new Map<string, number>();
     causes.set(cause ?? '', cases);
     ages.set(age, causes);
@@ -202,7 +220,9 @@ async function byPartAge(db: Kysely<Tables>, filter: ReadCaseFilter): Promise<Of
     .sort(([a], [b]) => a - b)
     .map(([age, causes]) => {
       const cases = [...causes.values()].reduce((sum, n) => sum + n, 0);
-      const [top] = [...causes].filter(([cause]) => cause !== '').sort(([, a], [, b]) => b - a);
+      const [top] = [...causes]
+        .filter(([cause]) => cause !== '')
+        .sort(([one, a], [other, b]) => b - a || (one < other ? -1 : 1));
       return {
         what: `${age * AGE_STEP}–${(age + 1) * AGE_STEP} h`,
         frame: null,

@@ -49,14 +49,15 @@ export async function rankRootCauses(
     const column = by === 'number' ? undefined : COLUMN[by];
     return db
       .selectFrom('cases')
-      .select(['outcome', 'cause'])
       .select((eb) => {
-        const value = column === undefined ? eb.lit(1) : eb.ref(column);
+        const number = eb.fn.countAll<number>();
         return [
-          eb.fn.countAll<number>().as('cases'),
-          eb.fn.sum<number>(value).as('sum'),
-          eb.fn.sum<number>(eb(value, '*', value)).as('squares'),
-          eb.fn.max<number>(value).as('largest'),
+          'outcome',
+          'cause',
+          number.as('cases'),
+          (column === undefined ? number : eb.fn.sum<number>(column)).as('sum'),
+          (column === undefined ? number : eb.fn.sum<number>(eb(column, '*', eb.ref(column)))).as('squares'),
+          (column === undefined ? eb.lit(1) : eb.fn.max<number>(column)).as('largest'),
         ];
       })
       .where('outcome', 'is not', null)

@@ -10,6 +10,8 @@ import {
   caseFilterSchema,
   complaintCondition,
   complaintFilterSchema,
+  type ReadCaseFilter,
+  textCondition,
 } from './filters.js';
 import { type Page, type PageInput, readPage, toPage } from './pages.js';
 
@@ -27,14 +29,29 @@ export async function searchCases(
   const { size, order, after } = readPage(page);
   return read(journal, async (db) => {
     const direction = order === 'newest' ? 'desc' : 'asc';
-    let query = db.selectFrom('cases').select(CASE_COLUMNS).where(caseCondition(wanted));
-    if (after !== undefined)
-      query = query.where(behind(order, 'cases.opened_at', 'cases.id', after.at, after.id));
-    const rows = await query
+    let query = db
+      .selectFrom('cases')
+      .select(CASE_COLUMNS)
       .orderBy('opened_at', direction)
-      .orderBy('id', direction)
-      .limit(size + 1)
-      .execute();
+      .orderBy('id', direction);
+    const words = onlyWords(wanted);
+    if (words === undefined) {
+      query = query.where(caseCondition(wanted)).limit(size + 1);
+      if (after !== undefined) query = query.where(behind(order, 'opened_at', 'id', after.at, after.id));
+    } else {
+      let texts = db
+        .selectFrom('case_texts')
+        .select('case_id')
+        .where(textCondition(words))
+        .orderBy('opened_at', direction)
+        .orderBy('case_id', direction)
+        .limit(size + 1);
+      if (after !== undefined) texts = texts.where(behind(order, 'opened_at', 'case_id', after.at, after.id));
+      const ids = (await texts.execute()).map((row) => row.case_id);
+      if (ids.length === 0) return { rows: [], next: null };
+      query = query.where('id', 'in', ids);
+    }
+    const rows = await query.execute();
     const { rows: kept, next } = toPage(rows, size, (row) => ({ at: row.opened_at, id: row.id }));
     return { rows: kept.map(toCase), next };
   });
@@ -44,13 +61,27 @@ export async function searchCases(
 export async function countCases(journal: Journal, filter: CaseFilter = {}): Promise<number> {
   const wanted = readInput(caseFilterSchema, filter, 'filter');
   return read(journal, async (db) => {
-    const { count } = await db
-      .selectFrom('cases')
-      .select((eb) => eb.fn.countAll<number>().as('count'))
-      .where(caseCondition(wanted))
-      .executeTakeFirstOrThrow();
+    const words = onlyWords(wanted);
+    const { count } =
+      words === undefined
+        ? await db
+            .selectFrom('cases')
+            .select((eb) => eb.fn.countAll<number>().as('count'))
+            .where(caseCondition(wanted))
+            .executeTakeFirstOrThrow()
+        : await db
+            .selectFrom('case_texts')
+            .select((eb) => eb.fn.countAll<number>().as('count'))
+            .where(textCondition(words))
+            .executeTakeFirstOrThrow();
     return count;
   });
+}
+
+/** The words of a filter that asks for nothing else: the texts alone tell, and they lie in the order of lists. */
+function onlyWords(filter: ReadCaseFilter): string | undefined {
+  const given = Object.entries(filter).filter(([, value]) => value !== undefined);
+  return given.length === 1 && filter.text?.trim() ? filter.text : undefined;
 }
 
 /** Complaints that a filter lets through, by time of receipt, a page at a time. @throws JournalInputError */

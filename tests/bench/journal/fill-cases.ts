@@ -53,11 +53,23 @@ async function copyCases(journal: Journal, count: number): Promise<void> {
     .selectAll()
     .orderBy('number')
     .execute()) as unknown as Row[];
+  const text = await store.db.selectFrom('case_texts').select('search').executeTakeFirstOrThrow();
+  // The words of a case begin with its id.
+  const words = text.search.slice(text.search.indexOf('\n'));
   for (let start = 0; start < count; start += AT_A_TIME) {
     const end = Math.min(count, start + AT_A_TIME);
     const rows: Row[] = [];
     for (let n = start; n < end; n++) rows.push(copyOf(models[n % MODELS] as Row, n, count));
     await putMany(store, 'cases', rows);
+    await putMany(
+      store,
+      'case_texts',
+      rows.map(({ opened_at = null, id = null, number }) => ({
+        opened_at,
+        case_id: id,
+        search: `${id} ${words} ${Number(number) % 97 === 0 ? 'moiré' : ''}`,
+      })),
+    );
     if (end % 20_000 === 0) console.log(`  ${end} cases`);
   }
   // Case n is a copy of the model with this number. A cross join is carried out in the order in which it stands.
@@ -97,6 +109,7 @@ function copyOf(model: Row, n: number, count: number): Row {
   // In the order of time, as a journal fills.
   const day = ((n + draw()) / count) * DAYS;
   const open = n % 200 === 0;
+  const nozzleHours = whole(25_000);
   return {
     ...model,
     id,
@@ -106,11 +119,11 @@ function copyOf(model: Row, n: number, count: number): Row {
     frame: frame(),
     position: draw() < 0.3 ? 1 + whole(POSITIONS) : null,
     lot: `lot-${1 + whole(LOTS)}`,
-    nozzle_hours: whole(25_000),
+    nozzle_hours: nozzleHours,
+    nozzle_age: Math.floor(nozzleHours / 5000),
     minutes: 10 + whole(100),
     rotor_hours: whole(200),
     waste_kg: whole(30),
-    search: `${id} \n${String(model.search).slice(String(model.search).indexOf('\n') + 1)} ${n % 97 === 0 ? 'moiré' : ''}`,
     ...(open
       ? {
           state: 'acting',

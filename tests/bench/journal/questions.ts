@@ -66,6 +66,7 @@ export function questionsOf(
     'calibration, opened in half a year': () => measureCalibration(journal, { filter: opened }),
     'calibration, one frame': () => measureCalibration(journal, { filter: { frame: frame() } }),
     'repeat offenders, frames, half a year': () => findRepeatOffenders(journal, 'frame', opened),
+    'repeat offenders, lots, half a year': () => findRepeatOffenders(journal, 'lot', opened),
     'repeat offenders, part ages, half a year': () => findRepeatOffenders(journal, 'part-age', opened),
   };
 }
