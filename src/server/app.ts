@@ -22,6 +22,7 @@ import { type JournalKeeper, noJournal } from './journal/keeper.js';
 import { type KnowledgeGate, openGate } from './journal/knowledge-gate.js';
 import { type Learning, stillLearning } from './journal/learning.js';
 import { followFrames } from './journal/live-frames.js';
+import { withMillZone } from './journal/mill-clock.js';
 import type { KnowledgeState } from './knowledge-state.js';
 import { readerLanguage } from './language.js';
 import type { Metrics } from './operating/metrics.js';
@@ -150,7 +151,8 @@ export function createApp(parts: AppParts): Hono {
   app.use(guard);
   app.use(async (c, next) => {
     if (!c.req.path.startsWith('/assets/')) await inLanguage(SOURCE_LANGUAGE, () => frames.refresh());
-    await next();
+    const zone = frames.zone();
+    await (zone === undefined ? next() : withMillZone(zone, next));
   });
   app.route('/', assets.routes);
   for (const pages of [

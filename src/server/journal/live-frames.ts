@@ -4,6 +4,7 @@ import {
   type Journal,
   listFrames,
   listYarns,
+  readMillZone,
   type SetupRecord,
   setupAt,
 } from '../../journal/index.js';
@@ -15,6 +16,8 @@ import type { JournalKeeper } from './keeper.js';
 export interface LiveFrames {
   /** Always the same map; what is in it changes. */
   readonly mill: Mill;
+  /** The time zone of the mill as last read; undefined while there is no journal. */
+  zone(): string | undefined;
   /** Brings the map up to date when it is older than half a minute or was called stale. */
   refresh(): Promise<void>;
   /** To be called when a frame or its setup was changed. */
@@ -31,6 +34,7 @@ const PATIENCE_MS = 400;
  */
 export function followFrames(keeper: JournalKeeper, shipped: Mill): LiveFrames {
   const mill = new Map(shipped);
+  let zone: string | undefined;
   // By the steady clock: one that is set back would keep old frames for as long.
   let until = 0;
   let running: Promise<void> | undefined;
@@ -41,8 +45,10 @@ export function followFrames(keeper: JournalKeeper, shipped: Mill): LiveFrames {
   const load = async (): Promise<void> => {
     try {
       const state = await keeper.state();
-      if (state.kind === 'open') put(await framesOf(state.journal, state.demo ? shipped : new Map()));
-      else put(shipped);
+      if (state.kind === 'open') {
+        zone = await readMillZone(state.journal);
+        put(await framesOf(state.journal, state.demo ? shipped : new Map()));
+      } else put(shipped);
       until = performance.now() + (state.kind === 'filling' ? 1000 : FRESH_MS);
     } catch {
       // The journal's own pages say what is wrong with it; the bench goes on with the frames it knew.
@@ -53,6 +59,7 @@ export function followFrames(keeper: JournalKeeper, shipped: Mill): LiveFrames {
   };
   return {
     mill,
+    zone: () => zone,
     async refresh() {
       if (performance.now() < until) return;
       running ??= load();

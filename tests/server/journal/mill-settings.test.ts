@@ -33,6 +33,17 @@ describe('the time zone of the mill', () => {
     expect(await get('/settings/mill')).toContain('go by America/New_York');
   });
 
+  it('holds for the pages beside the journal too', async () => {
+    const since = async (zone: string) => {
+      await send(site.app, '/settings/mill', { 'time-zone': zone, who: 'Ruth' });
+      const [, hours = '', minutes = ''] =
+        /in use since [^<]*?(\d\d):(\d\d)/.exec(await get('/knowledge')) ?? [];
+      return Number(hours) * 60 + Number(minutes);
+    };
+    const [india, nepal] = [await since('Asia/Kolkata'), await since('Asia/Kathmandu')];
+    expect((nepal - india + 1440) % 1440).toBe(15);
+  });
+
   it('that is none is refused with what is allowed, and nothing changes', async () => {
     await setMillZone(site.journal, 'Europe/Berlin', { who: 'Ruth' });
     const sent = await send(site.app, '/settings/mill', { 'time-zone': 'Mars/Base', who: 'Ruth' });

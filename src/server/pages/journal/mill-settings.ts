@@ -73,6 +73,7 @@ export function millSettingsPages(site: Site): Hono {
         );
         if (!written.ok) return show(c, desk, { typed, problems: written.problems });
         rememberName(c, typed);
+        site.framesChanged();
         return c.redirect(PATH, 303);
       }),
     );

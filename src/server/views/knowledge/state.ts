@@ -1,12 +1,13 @@
 import { sayTime } from '../../../language/numbers.js';
 import { say } from '../../../language/say.js';
 import type { KnowledgeNotice } from '../../../templates/models.js';
+import { millZone } from '../../journal/mill-clock.js';
 import type { KnowledgeState } from '../../knowledge-state.js';
 
 const TIME = { day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' } as const;
 
-/** A moment for reading: "25 Nov, 08:21". */
-export const sayMoment = (moment: Date) => sayTime(moment, TIME);
+/** A moment for reading, as the clocks of the mill show it: "25 Nov, 08:21". */
+export const sayMoment = (moment: Date) => sayTime(moment, { ...TIME, timeZone: millZone() });
 
 /** What every page says of the knowledge in use. */
 export function viewKnowledgeState({ version, since, problems, gate }: KnowledgeState): KnowledgeNotice {
