@@ -1,14 +1,27 @@
 import { defineConfig } from 'vitest/config';
 
+/** These measure the memory that they use, so each has a process to itself. */
+const ALONE = ['tests/fuzz/**/*.test.ts'];
+
 export default defineConfig({
   test: {
-    include: ['tests/**/*.test.ts'],
     testTimeout: 30_000,
     hookTimeout: 60_000,
     pool: 'forks',
-    // Files of a worker share what is loaded: the knowledge base, a browser, a PostgreSQL. None may leave a changed world.
-    isolate: false,
-    globalSetup: ['tests/shared/global-setup.ts'],
     maxWorkers: 2,
+    globalSetup: ['tests/shared/global-setup.ts'],
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: 'together',
+          include: ['tests/**/*.test.ts'],
+          exclude: ALONE,
+          // Files of a worker share what is loaded: the knowledge base, a browser, a PostgreSQL. None may leave a changed world.
+          isolate: false,
+        },
+      },
+      { extends: true, test: { name: 'alone', include: ALONE } },
+    ],
   },
 });

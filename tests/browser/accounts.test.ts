@@ -1,9 +1,9 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 import { afterEach, describe, expect, it } from 'vitest';
+import { pageFaults } from './audit.js';
 import { type Bench, DESK, openBench, PHONE, picture } from './browser.js';
 
 const PASSWORD = 'seven grey herons wait';
@@ -21,31 +21,10 @@ afterEach(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-/** What is wrong with a page as it stands: accessibility, width, headings. */
-async function faults(page: Page, width: number): Promise<string[]> {
-  await page.evaluate(() => {
-    for (const details of document.querySelectorAll('details')) details.open = true;
-  });
-  await page.evaluate(axe.source);
-  const { violations, wide, headings } = await page.evaluate(async () => {
-    const run = Reflect.get(window, 'axe') as typeof axe;
-    const results = await run.run(document, {
-      runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] },
-    });
-    return {
-      violations: results.violations.map(
-        (one) => `${one.id}: ${one.nodes.map((node) => node.html.slice(0, 160)).join(' | ')}`,
-      ),
-      wide: document.documentElement.scrollWidth,
-      headings: [...document.querySelectorAll('h1')].length,
-    };
-  });
+/** What is wrong with a page as it stands, and which page it is. */
+async function faults(page: Page): Promise<string[]> {
   const { pathname } = new URL(page.url());
-  return [
-    ...violations,
-    ...(wide > width ? [`scrolls sideways, ${wide} px`] : []),
-    ...(headings === 1 ? [] : [`${headings} main headings`]),
-  ].map((fault) => `${pathname}: ${fault}`);
+  return (await pageFaults(page)).map((fault) => `${pathname}: ${fault}`);
 }
 
 describe.each(WAYS)('%s', (name, size, scripting) => {
@@ -57,7 +36,7 @@ describe.each(WAYS)('%s', (name, size, scripting) => {
     const found: string[] = [];
     const look = async (page: Page, what: string) => {
       await picture(page, `access-${what}-${size.width}-${scripting}`, true);
-      if (scripting) found.push(...(await faults(page, size.width)));
+      if (scripting) found.push(...(await faults(page)));
     };
     const anybody = await open('/', { size, scripting });
     await anybody.getByRole('heading', { name: /^Why does the frame/ }).waitFor();

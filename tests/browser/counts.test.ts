@@ -1,6 +1,5 @@
-import axe from 'axe-core';
-import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { pageFaults } from './audit.js';
 import { type Bench, DESK, openBench, PHONE, picture } from './browser.js';
 
 let bench: Bench;
@@ -15,27 +14,6 @@ const CSV = `frame;position;breaks;hours\n${Array.from(
   (_, i) =>
     `3;${i + 1};${i === 76 ? 14 : [0, 1, 1, 2, 0, 1, 2, 3, 1, 2, 0, 1, 3, 1, 2, 4, 0, 2, 1, 1][(i * 7) % 20]};24`,
 ).join('\n')}\n`;
-
-/** What is wrong with the page as it stands, folded parts opened. */
-async function audit(page: Page): Promise<string[]> {
-  await page.evaluate(() => {
-    for (const details of document.querySelectorAll('details')) details.open = true;
-  });
-  await page.evaluate(axe.source);
-  const found = await page.evaluate(async () => {
-    const run = Reflect.get(window, 'axe') as typeof axe;
-    const results = await run.run(document, {
-      runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] },
-    });
-    return results.violations.map(
-      (violation) =>
-        `${violation.id}: ${violation.nodes[0]?.html.slice(0, 160)} ${violation.nodes[0]?.failureSummary}`,
-    );
-  });
-  const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-  if (wide > 0) found.push(`scrolls sideways by ${wide} px`);
-  return found;
-}
 
 for (const [name, size] of Object.entries({ phone: PHONE, desk: DESK }))
   for (const scripting of [true, false])
@@ -103,30 +81,44 @@ describe('pages of counts are accessible', () => {
   it.each([
     ['phone', PHONE, false],
     ['desk', DESK, true],
-  ] as const)('on the %s', async (name, size, dark) => {
-    const faults: string[] = [];
-    // On the desk, in dark, those with pictures; on the phone all.
-    const some = dark
-      ? Object.entries(pages).filter(([title]) => /^(rate|trial)$/.test(title))
-      : Object.entries(pages);
-    for (const [title, path] of some) {
-      const page = await bench.open(path, { size, dark });
-      faults.push(...(await audit(page)).map((fault) => `${title}: ${fault}`));
-      await picture(page, `${name}-counts-${title.replace(/ /g, '-')}`, true);
-      await page.context().close();
-    }
-    for (const sample of dark ? ['positions'] : ['positions', 'log', 'shifts']) {
-      const page = await bench.open('/counts', { size, dark });
-      await page.locator(`form:has(input[value=${sample}]) button`).click();
-      await page.getByRole('heading', { name: 'Which column is what?' }).waitFor();
-      faults.push(...(await audit(page)).map((fault) => `columns of ${sample}: ${fault}`));
-      await page.getByLabel(/Usual breaks/).fill('80');
-      await page.getByRole('button', { name: 'Real or chance?' }).click();
-      await page.getByRole('heading', { name: 'What the counts say' }).waitFor();
-      await picture(page, `${name}-counts-${sample}`, true);
-      faults.push(...(await audit(page)).map((fault) => `answer of ${sample}: ${fault}`));
-      await page.context().close();
-    }
-    expect(faults).toEqual([]);
-  });
+  ] as const)(
+    'on the %s',
+    async (name, size, dark) => {
+      const faults: string[] = [];
+      // On the desk, in dark, those with pictures; on the phone all.
+      const some = dark
+        ? Object.entries(pages).filter(([title]) => /^(rate|trial)$/.test(title))
+        : Object.entries(pages);
+      for (const [title, path] of some) {
+        const page = await bench.open(path, { size, dark });
+        faults.push(
+          ...(await pageFaults(page, dark ? 'looks' : 'whole')).map((fault) => `${title}: ${fault}`),
+        );
+        await picture(page, `${name}-counts-${title.replace(/ /g, '-')}`, true);
+        await page.context().close();
+      }
+      for (const sample of dark ? ['positions'] : ['positions', 'log', 'shifts']) {
+        const page = await bench.open('/counts', { size, dark });
+        await page.locator(`form:has(input[value=${sample}]) button`).click();
+        await page.getByRole('heading', { name: 'Which column is what?' }).waitFor();
+        faults.push(
+          ...(await pageFaults(page, dark ? 'looks' : 'whole')).map(
+            (fault) => `columns of ${sample}: ${fault}`,
+          ),
+        );
+        await page.getByLabel(/Usual breaks/).fill('80');
+        await page.getByRole('button', { name: 'Real or chance?' }).click();
+        await page.getByRole('heading', { name: 'What the counts say' }).waitFor();
+        await picture(page, `${name}-counts-${sample}`, true);
+        faults.push(
+          ...(await pageFaults(page, dark ? 'looks' : 'whole')).map(
+            (fault) => `answer of ${sample}: ${fault}`,
+          ),
+        );
+        await page.context().close();
+      }
+      expect(faults).toEqual([]);
+    },
+    90_000,
+  );
 });

@@ -1,9 +1,9 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { pageFaults } from './audit.js';
 import { type Bench, DESK, openBench, PHONE, picture } from './browser.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'peelpoint-courses-'));
@@ -185,24 +185,7 @@ describe('the pages of courses are accessible', () => {
         expect(fetched.length).toBeGreaterThan(0);
         expect(new Set(fetched)).toEqual(new Set([bench.server.address]));
         await picture(page, `courses-${name}-${size.width}`.replace(/ /g, '-'), true);
-        await page.evaluate(axe.source);
-        const violations = await page.evaluate(async () => {
-          const run = Reflect.get(window, 'axe') as typeof axe;
-          const results = await run.run(document, {
-            runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] },
-          });
-          return results.violations.map(
-            (one) => `${one.id}: ${one.nodes.map((node) => node.html.slice(0, 120)).join(' | ')}`,
-          );
-        });
-        expect(violations, `${name} ${size.width}`).toEqual([]);
-        const wide = await page.evaluate(() => document.documentElement.scrollWidth);
-        expect(wide, `${name} scrolls sideways`).toBeLessThanOrEqual(size.width);
-        const levels = await page.evaluate(() =>
-          [...document.querySelectorAll('main h1, main h2, main h3')].map((one) => Number(one.tagName[1])),
-        );
-        expect(levels.filter((level) => level === 1)).toHaveLength(1);
-        expect(levels.every((level, i) => level <= (levels[i - 1] ?? level) + 1)).toBe(true);
+        expect(await pageFaults(page, dark ? 'looks' : 'whole'), `${name} ${size.width}`).toEqual([]);
         await page.context().close();
       }
     }, 60_000);

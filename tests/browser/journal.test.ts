@@ -1,7 +1,6 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { buildDemoMill, openJournal } from '../../src/journal/index.js';
@@ -9,6 +8,7 @@ import { createDiagnostician } from '../../src/rules/diagnosis/diagnose.js';
 import { defaultKnowledgeFolder, loadKnowledge } from '../../src/rules/knowledge/load-knowledge.js';
 import { loadMill } from '../../src/rules/knowledge/load-mill.js';
 import { demoEngine } from '../../src/server/journal/demo-engine.js';
+import { pageFaults } from './audit.js';
 import { type Bench, DESK, openBench, PHONE, picture } from './browser.js';
 
 let bench: Bench;
@@ -207,42 +207,19 @@ describe('every page of the journal is accessible', () => {
   it.each([
     ['phone', PHONE, false],
     ['desk, dark', DESK, true],
-  ] as const)('%s', async (_, size, dark) => {
-    const page = await bench.open('/journal', { size, dark });
-    const findings: string[] = [];
-    for (const path of PAGES) {
-      const response = await page.goto(`${bench.server.address}${path}`);
-      if (response?.status() === 404) findings.push(`${path}: not there`);
-      await page.evaluate(() => {
-        for (const details of document.querySelectorAll('details')) details.open = true;
-      });
-      await page.evaluate(axe.source);
-      const { violations, wide, headings } = await page.evaluate(async () => {
-        const run = Reflect.get(window, 'axe') as typeof axe;
-        const results = await run.run(document, {
-          runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] },
-        });
-        return {
-          violations: results.violations.map(
-            (one) =>
-              `${one.id}: ${one.nodes
-                .slice(0, 2)
-                .map((node) => `${node.html.slice(0, 140)} ${node.failureSummary ?? ''}`)
-                .join(' | ')}`,
-          ),
-          wide: document.documentElement.scrollWidth,
-          headings: [...document.querySelectorAll('h1,h2,h3,h4')].map((heading) =>
-            Number(heading.tagName.slice(1)),
-          ),
-        };
-      });
-      findings.push(...violations.map((one) => `${path}: ${one}`));
-      if (wide > size.width) findings.push(`${path}: scrolls sideways, ${wide} px`);
-      const ones = headings.filter((level) => level === 1).length;
-      if (ones !== 1 || headings.some((level, n) => level > (headings[n - 1] ?? level) + 1))
-        findings.push(`${path}: headings ${headings.join(' ')}`);
-    }
-    await page.context().close();
-    expect(findings).toEqual([]);
-  });
+  ] as const)(
+    '%s',
+    async (_, size, dark) => {
+      const page = await bench.open('/journal', { size, dark });
+      const findings: string[] = [];
+      for (const path of PAGES) {
+        const response = await page.goto(`${bench.server.address}${path}`);
+        if (response?.status() === 404) findings.push(`${path}: not there`);
+        findings.push(...(await pageFaults(page, dark ? 'looks' : 'whole')).map((one) => `${path}: ${one}`));
+      }
+      await page.context().close();
+      expect(findings).toEqual([]);
+    },
+    90_000,
+  );
 });

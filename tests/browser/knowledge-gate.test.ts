@@ -1,12 +1,12 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { openJournal } from '../../src/journal/index.js';
 import { removeSmallKnowledge, writeSmallKnowledge } from '../rules/workshop/small-knowledge.js';
 import { closeSmallCases } from '../server/journal/closed-cases.js';
+import { pageFaults } from './audit.js';
 import { type Bench, DESK, openBench, PHONE, picture } from './browser.js';
 
 let bench: Bench;
@@ -43,18 +43,6 @@ async function until(page: Page, path: string, text: string | RegExp): Promise<v
   }
   throw new Error(`${path} never said ${text}`);
 }
-async function faults(page: Page): Promise<string[]> {
-  await page.evaluate(axe.source);
-  return page.evaluate(async () => {
-    const { violations } = await (
-      window as unknown as {
-        axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
-      }
-    ).axe.run();
-    return violations.map((one) => `${one.id}: ${one.nodes[0]?.html}`);
-  });
-}
-
 it.each([
   ['phone, without scripting', PHONE, false],
   ['desk, with scripting', DESK, true],
@@ -70,7 +58,7 @@ it.each([
     expect(await page.locator('#worse tbody tr').count()).toBeGreaterThan(0);
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
     expect(wide).toBeLessThanOrEqual(0);
-    if (scripting) expect(await faults(page)).toEqual([]);
+    if (scripting) expect(await pageFaults(page)).toEqual([]);
     await picture(page, `knowledge-held-${size.width}-${scripting}`, true);
 
     await page.locator('#f-who').fill('Ruth, technologist');

@@ -1,6 +1,6 @@
-import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { accessibilityFaults, unfold } from './audit.js';
 import { type Bench, openBench, PHONE, picture } from './browser.js';
 
 let bench: Bench;
@@ -31,31 +31,14 @@ const JOURNEY: Readonly<Record<string, string>> = {
 const overflow = (page: Page) =>
   page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
 
-async function openAll(page: Page): Promise<void> {
-  await page.evaluate(() => {
-    for (const details of document.querySelectorAll('details')) details.open = true;
-    document.getElementById('strip')?.style.setProperty('position', 'static');
-  });
-}
-
-async function audit(page: Page): Promise<string[]> {
-  await page.evaluate(axe.source);
-  const result = await page.evaluate(() =>
-    (window as unknown as { axe: typeof axe }).axe.run(document, {
-      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'],
-    }),
-  );
-  return result.violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.target).join(' ')}`);
-}
-
 describe('right to left, every text longer', () => {
   it.each(Object.entries(JOURNEY))('fits a phone and can be used by everyone: %s', async (name, path) => {
     const page = await bench.open(path, { size: PHONE, language: 'ar-XB' });
-    await openAll(page);
+    await unfold(page);
     await picture(page, `rtl-${name.replace(/ /g, '-')}`, true);
     expect(await page.evaluate(() => getComputedStyle(document.body).direction)).toBe('rtl');
     expect(await overflow(page)).toBeLessThanOrEqual(0);
-    expect(await audit(page)).toEqual([]);
+    expect(await accessibilityFaults(page)).toEqual([]);
     await page.context().close();
     if (name === 'no such page') bench.complaints();
   });
@@ -95,7 +78,7 @@ describe('in German', () => {
 
   it.each(Object.entries(JOURNEY))('fits a phone: %s', async (name, path) => {
     const page = await bench.open(path, { size: PHONE, language: 'de' });
-    await openAll(page);
+    await unfold(page);
     await picture(page, `german-${name.replace(/ /g, '-')}`, true);
     expect(await overflow(page)).toBeLessThanOrEqual(0);
     await page.context().close();

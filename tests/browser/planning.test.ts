@@ -1,9 +1,8 @@
-import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { accessibilityFaults } from './audit.js';
 import { type Bench, DESK, openBench, PHONE, picture } from './browser.js';
 
-const TAGS = ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'];
 const CASE = 'frame=frame-1&observations.end-breaks=marked&findings.broken-tail=tapering';
 const PATHS = ['/plan', '/what-if', '/compare', '/drawing', '/card'] as const;
 
@@ -12,22 +11,6 @@ beforeAll(async () => {
   bench = await openBench();
 }, 90_000);
 afterAll(() => bench?.close());
-
-/** Violations of the accessibility rules, run with axe in the page. */
-async function violations(page: Page): Promise<string[]> {
-  await page.evaluate(() => {
-    for (const details of document.querySelectorAll('details')) details.open = true;
-  });
-  await page.evaluate(axe.source);
-  return page.evaluate(async (tags) => {
-    const run = Reflect.get(window, 'axe') as typeof axe;
-    const result = await run.run(document, { runOnly: { type: 'tag', values: tags } });
-    return result.violations.map(
-      (one) =>
-        `${one.id}: ${one.nodes.map((node) => `${node.html.slice(0, 140)} ${node.failureSummary ?? ''}`).join(' | ')}`,
-    );
-  }, TAGS);
-}
 
 const fits = (page: Page) =>
   page.evaluate(() => document.documentElement.scrollWidth <= document.documentElement.clientWidth);
@@ -45,7 +28,7 @@ describe('pages on plans', () => {
         );
         await picture(page, `plans${path.replace('/', '-')}-${name}`, true);
         expect(await fits(page)).toBe(true);
-        expect(await violations(page)).toEqual([]);
+        expect(await accessibilityFaults(page, name === 'desk' ? 'looks' : 'whole')).toEqual([]);
         expect(bench.complaints()).toEqual([]);
         await page.context().close();
       });
@@ -53,7 +36,7 @@ describe('pages on plans', () => {
   it('is accessible in the dark as well', async () => {
     const page = await bench.open(`/drawing?${CASE}`, { dark: true });
     await picture(page, 'plans-drawing-dark', true);
-    expect(await violations(page)).toEqual([]);
+    expect(await accessibilityFaults(page)).toEqual([]);
     await page.context().close();
   });
 
