@@ -54,13 +54,18 @@ export function infer(reasoner: Reasoner, prepared: PreparedCase): Inference {
     });
   const started = performance.now();
   const posterior = query(items);
+  const nodes = items.flatMap((item) => item.nodes.map(([node]) => node));
+  const apart = new Set(nodes).size === nodes.length;
+  const queryPart = (some: ReadonlySet<EvidenceItem>): Posterior =>
+    posterior.without(items.flatMap((item) => (some.has(item) ? [] : item.nodes.map(([node]) => node))));
   // A ledger's last step but one and the sign without which the last is asked are the same question.
   const answered = new Map<string, Posterior>();
   const ask = (some: readonly EvidenceItem[]): Posterior => {
     const places = some.map((item) => items.indexOf(item));
-    if (places.includes(-1)) return query(some);
+    // Where two items speak of one node the later one counts, and taking it back would not bring the other forth.
+    if (places.includes(-1) || !apart) return query(some);
     const key = places.join();
-    const known = answered.get(key) ?? query(some);
+    const known = answered.get(key) ?? queryPart(new Set(some));
     answered.set(key, known);
     return known;
   };

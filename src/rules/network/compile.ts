@@ -42,6 +42,8 @@ const ROUNDING = 1e-9;
 const MEMORY_FACTOR = 5;
 /** Evidence patterns whose plan is kept. */
 const KEPT_PLANS = 256;
+/** Up to this many cells a run on the plan of more evidence is cheaper than a smaller plan of one's own. */
+const SHARED_PLAN_CELLS = 100_000;
 
 /** The numbers-free part of a run: kept for each pattern of evidence. `tree` only within the limit of cells. */
 interface Plan {
@@ -143,9 +145,12 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
     return { tree, logScale };
   }
 
-  /** One exact run; undefined when the signed factors have cancelled too far. -Infinity marks impossible evidence. */
-  function run(task: Task, method: 'signed' | 'non-negative'): Run | undefined {
-    const plan = planFor(task, method);
+  /**
+   * One exact run; undefined when the signed factors have cancelled too far. -Infinity marks impossible evidence.
+   * @param planned the task whose plan is used: the same, or one that is certain of more leaves
+   */
+  function run(task: Task, method: 'signed' | 'non-negative', planned = task): Run | undefined {
+    const plan = planFor(planned, method);
     const { shape } = plan;
     const { tree, logScale } = collectPlan(task, plan);
     const least = method === 'signed' ? 10 ** LEAST_SIGNED_LOG10 : 0;
@@ -209,9 +214,12 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
     return parts.map((p) => p / sum);
   }
 
-  function readTask(evidence: Evidence, options: QueryOptions): Task {
+  function readTask(
+    evidence: Evidence,
+    options: QueryOptions,
+    numbers = readNumbers(structure, options),
+  ): Task {
     const findings = readFindings(structure, evidence, options);
-    const numbers = readNumbers(structure, options);
     const relevant = findRelevant(structure, findings);
     const codes: number[] = [];
     findings.state.forEach((state, n) => {
@@ -228,14 +236,31 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
       return runExactly(task, evidence, options);
     } catch (error) {
       if (!(error instanceof TooComplexError) || options.beyondLimit !== 'sample') throw error;
-      return estimate(task, options, error);
+      return estimate(task, evidence, options, error);
     }
   }
 
-  function runExactly(task: Task, evidence: Evidence, options: QueryOptions): Posterior {
+  /** The same question with some observations taken back, on the plan it has where that serves. */
+  function queryWithout(
+    whole: Task,
+    plan: Plan | undefined,
+    evidence: Evidence,
+    options: QueryOptions,
+    left: readonly NodeId[],
+  ): Posterior {
+    const kept = new Map(entriesOf(evidence));
+    for (const id of left) {
+      if (!kept.delete(id)) throw new NetworkError(`"${id}" is not observed, so it cannot be left out`);
+    }
+    const task = readTask(kept, options, whole.numbers);
+    const shared = plan !== undefined && plan.found.cells <= SHARED_PLAN_CELLS && isCovered(task, whole);
+    return shared ? runExactly(task, kept, options, whole) : query(kept, options);
+  }
+
+  function runExactly(task: Task, evidence: Evidence, options: QueryOptions, planned = task): Posterior {
     const wanted = options.method ?? 'auto';
     let method: Method = 'signed';
-    let result = wanted === 'non-negative' ? undefined : run(task, 'signed');
+    let result = wanted === 'non-negative' ? undefined : run(task, 'signed', planned);
     if (result === undefined) {
       if (wanted === 'signed') {
         throw new NetworkError(
@@ -243,24 +268,25 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
         );
       }
       method = 'non-negative';
-      result = run(task, 'non-negative') as Run;
+      result = run(task, 'non-negative', planned) as Run;
       if (result.logEvidence === Number.NEGATIVE_INFINITY) throw findImpossible(evidence, options);
     }
-    const { marginals, grades } = result;
+    const { marginals, grades, plan } = result;
     return present(task, {
       marginal: (n) => marginals[n] as number,
       grades,
       logEvidence: result.logEvidence,
       exact: true,
       method,
-      width: result.plan.found.width,
-      cells: result.plan.found.cells,
+      width: plan.found.width,
+      cells: plan.found.cells,
       standardError: 0,
+      without: (left) => queryWithout(task, plan, evidence, options, left),
       draw: (count, seed) => {
-        const plan = planFor(task, 'non-negative');
-        const { tree } = collectPlan(task, plan);
+        const ofSamples = planFor(task, 'non-negative');
+        const { tree } = collectPlan(task, ofSamples);
         const random = seededRandom(seed);
-        const columns = sampleTree(tree, plan.shape, cells, count, random);
+        const columns = sampleTree(tree, ofSamples.shape, cells, count, random);
         completeColumns(structure, task.numbers, task.findings, task.relevant, columns, count, random);
         return columns;
       },
@@ -279,7 +305,12 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
     return new ImpossibleEvidenceError(items.at(-1)?.[0] ?? '');
   }
 
-  function estimate(task: Task, options: QueryOptions, tooComplex: TooComplexError): Posterior {
+  function estimate(
+    task: Task,
+    evidence: Evidence,
+    options: QueryOptions,
+    tooComplex: TooComplexError,
+  ): Posterior {
     const { samples: count = 20_000, seed = 1 } = options;
     if (!(Number.isInteger(count) && count >= 2))
       throw new NetworkError(`samples must be an integer from 2 up, not ${count}`);
@@ -321,6 +352,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
       width: 0,
       cells: 0,
       standardError,
+      without: (left) => queryWithout(task, undefined, evidence, options, left),
       draw,
     });
   }
@@ -363,6 +395,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
     readonly width: number;
     readonly cells: number;
     readonly standardError: number;
+    readonly without: Posterior['without'];
     readonly draw: (count: number, seed: number) => Columns;
   }
 
@@ -375,7 +408,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
       const open = state === UNKNOWN || state === SOFT;
       if (structure.graded[n] === 1) {
         const known = answer.grades.get(n);
-        if (open && known !== undefined) grades.set(id, known);
+        if (open && relevant[n] === 1 && known !== undefined) grades.set(id, known);
         if (open) return;
         const grade = state === SET ? findings.held[n] : state === SLIGHT ? 1 : state === MARKED ? 2 : 0;
         grades.set(id, [0, 1, 2].map((g) => (g === grade ? 1 : 0)) as [number, number, number]);
@@ -395,6 +428,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
       width,
       cells: used,
       standardError,
+      without: answer.without,
       probability(id) {
         const value = marginals.get(id);
         if (value !== undefined) return value;
@@ -411,6 +445,19 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
   }
 
   return query;
+}
+
+/**
+ * Whether the plan of `whole` serves a task that knows less: whatever `whole` knows beyond it must be of nodes that no
+ * longer bear on anything. Their factors filled with ones, they sum to one.
+ */
+function isCovered(task: Task, whole: Task): boolean {
+  const { state } = task.findings;
+  for (let n = 0; n < state.length; n++) {
+    if (state[n] !== whole.findings.state[n] && (state[n] !== UNKNOWN || task.relevant[n] === 1))
+      return false;
+  }
+  return true;
 }
 
 function sameScopes(a: Shape, b: Shape): boolean {

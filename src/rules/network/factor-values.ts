@@ -14,6 +14,12 @@ function fixedState(findings: Findings, n: number): number {
   return state === SET ? (findings.held[n] as number) : state > 1 ? 1 : 0;
 }
 
+/** Whether the shape takes the family's node for observed and the findings do not. */
+function isTakenBack(findings: Findings, family: Family): boolean {
+  // A graded leaf seen softly has three levels and no variable in the signed form; without likelihoods it sums to one.
+  return findings.state[family.node] === UNKNOWN && family.own < 0 && family.levels.length < 3;
+}
+
 /** F_level of one link with the parent present. */
 function linkFactor(numbers: Numbers, link: number, level: number): number {
   if (level === TOP) return 1;
@@ -45,7 +51,8 @@ function baseFactor(
 }
 
 /**
- * Writes the numbers of all factors into `cells` for one set of findings and link numbers.
+ * Writes the numbers of all factors into `cells` for one set of findings and link numbers. The findings may lack some
+ * that the shape was laid out for: those families get factors of one.
  * @returns the logarithm of the factors that hold no variable; -Infinity when they are zero
  */
 export function fillFactors(
@@ -74,10 +81,34 @@ export function fillFactors(
         scaleUnary(own, s, findings.likelihood[3 * node + s] as number);
       }
     }
-    if (family.form === 'own-table') fillOwnTable(family);
+    if (isTakenBack(findings, family)) fillWithOnes(family);
+    else if (family.form === 'own-table') fillOwnTable(family);
     else fillNoisy(family);
   }
   return logScale;
+
+  /** Factors whose product, summed over the hidden variable, is one for all states of the parents. */
+  function fillWithOnes({ factors, parents, form, levels, hidden }: Family): void {
+    const top = levels.length - 1;
+    for (const factor of factors) {
+      const { offset, strides } = place(factor);
+      if (hidden < 0) {
+        for (let config = 0; config < 1 << parents.length; config++) {
+          let at = offset;
+          for (let i = 0; i < parents.length; i++) at += ((config >> i) & 1) * (strides[i] as number);
+          cells[at] = 1;
+        }
+        continue;
+      }
+      const [byHidden, byParent] = strides as [number, number];
+      for (let s = 0; s <= top; s++) {
+        const value = form === 'worst' && s > 0 ? 0 : 1;
+        cells[offset + s * byHidden] = value;
+        cells[offset + s * byHidden + byParent] = value;
+      }
+    }
+    if (form === 'signed') for (let s = 0; s < top; s++) scaleUnary(hidden, s, 0);
+  }
 
   function fillNoisy(family: Family): void {
     const { node, form, levels, links, parents, own, factors } = family;

@@ -147,6 +147,11 @@ export interface Posterior {
   readonly cells: number;
   /** Largest standard error of the marginals of an estimate; 0 when exact. */
   readonly standardError: number;
+  /**
+   * The posterior with the observations of some nodes taken back, all else the same: what a query without them answers,
+   * to rounding, but cheaper. Throws `NetworkError` for a node that is not observed.
+   */
+  without(ids: readonly NodeId[]): Posterior;
   /** Draws `count` exact joint samples; the same seed gives the same samples. */
   sample(count: number, seed: number): PosteriorSamples;
 }

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { compile } from '../../../src/rules/network/compile.js';
 import { ImpossibleEvidenceError } from '../../../src/rules/network/errors.js';
+import { entriesOf } from '../../../src/rules/network/findings.js';
 import type { Posterior, QueryOptions } from '../../../src/rules/network/network.js';
 import { type Enumerated, enumerate } from './enumeration.js';
 import { type RandomCase, randomCases } from './random-network.js';
@@ -46,6 +47,47 @@ describe('exact posterior against the sum over all joint states', () => {
       });
     }
   }
+
+  for (const method of METHODS) {
+    it(`${method}: observations taken back leave what a query without them gives`, () => {
+      fc.assert(
+        fc.property(
+          randomCases({ maxNodes: 14, maxParents: 6 }),
+          fc.nat(),
+          ({ network, evidence, options }, chosen) => {
+            const net = compile(network);
+            let whole: Posterior;
+            try {
+              whole = net.query(evidence, { ...options, method });
+            } catch (error) {
+              expect(error).toBeInstanceOf(ImpossibleEvidenceError);
+              return;
+            }
+            const entries = entriesOf(evidence);
+            const left = entries.filter((_, i) => (chosen >> i) & 1).map(([id]) => id);
+            const rest = new Map(entries.filter(([id]) => !left.includes(id)));
+            const asked = compile(network).query(rest, { ...options, method });
+            const found = whole.without(left);
+            expect(found.logEvidence).toBeCloseTo(asked.logEvidence, 7);
+            expect([...found.marginals.keys()]).toEqual([...asked.marginals.keys()]);
+            for (const [id, p] of asked.marginals) expect(found.probability(id), id).toBeCloseTo(p, 7);
+            expect([...found.grades.keys()]).toEqual([...asked.grades.keys()]);
+            for (const [id, grades] of asked.grades)
+              for (const g of [0, 1, 2])
+                expect(found.grades.get(id)?.[g], id).toBeCloseTo(grades[g] ?? -1, 7);
+          },
+        ),
+        { numRuns: 400, seed: 20261130 },
+      );
+    });
+  }
+
+  it('takes back only what was observed', () => {
+    const net = compile({ nodes: [{ id: 'a', kind: 'noisy-or', leak: 0.1, parents: [] }] });
+    expect(() => net.query(new Map([['a', true]])).without(['b'])).toThrow(
+      '"b" is not observed, so it cannot be left out',
+    );
+  });
 
   it('gives the same for the relevant nodes alone as with every node asked for', () => {
     fc.assert(
