@@ -30,7 +30,28 @@ export function rememberBench(bench: BenchEngine, most = MOST_BENCH): BenchEngin
   return {
     answer: (input) => kept(['answer', input], () => bench.answer(input)),
     next: (input, later) => kept(['next', input, ...later], () => bench.next(input, later)),
-    whole: (input, later) => kept(['whole', input, ...later], () => bench.whole(input, later)),
+    // Its two halves are what is asked for after a tap: whoever opens the page of a case just ticked has them there.
+    async whole(input, later) {
+      const [answerTo, nextTo] = [
+        ['answer', input],
+        ['next', input, ...later],
+      ] as const;
+      if (!kept.has(answerTo) || !kept.has(nextTo)) {
+        const both = bench.whole(input, later);
+        const halves = [
+          kept(answerTo, () => both.then((one) => one.answer)),
+          kept(nextTo, () => both.then((one) => one.next)),
+        ];
+        // Whoever waits for both is told of a failure by that.
+        for (const half of halves) half.catch(() => {});
+        return both;
+      }
+      const [answer, next] = await Promise.all([
+        kept(answerTo, () => bench.answer(input)),
+        kept(nextTo, () => bench.next(input, later)),
+      ]);
+      return { answer, next };
+    },
     cause: (input, id) => kept(['cause', input, id], () => bench.cause(input, id)),
   };
 }
@@ -43,10 +64,14 @@ interface Kept {
   size: number;
 }
 
+interface Keeping {
+  /** What was answered before, or else the answer now given. */
+  <Result>(question: Question, answer: () => Promise<Result>): Promise<Result>;
+  has(question: Question): boolean;
+}
+
 /** Keeps what was asked last, as much as there is room for. */
-function keepLast(
-  most: number,
-): <Result>(question: Question, answer: () => Promise<Result>) => Promise<Result> {
+function keepLast(most: number): Keeping {
   const kept = new Map<string, Kept>();
   let total = 0;
   const forget = (key: string, one: Kept): void => {
@@ -60,8 +85,9 @@ function keepLast(
       forget(key, one);
     }
   };
-  return <Result>(question: Question, answer: () => Promise<Result>) => {
-    const key = `${language()} ${JSON.stringify(question)}`;
+  const keyOf = (question: Question) => `${language()} ${JSON.stringify(question)}`;
+  const keep = <Result>(question: Question, answer: () => Promise<Result>) => {
+    const key = keyOf(question);
     const known = kept.get(key);
     if (known !== undefined) {
       kept.delete(key);
@@ -86,4 +112,5 @@ function keepLast(
     makeRoom();
     return result;
   };
+  return Object.assign(keep, { has: (question: Question) => kept.has(keyOf(question)) });
 }

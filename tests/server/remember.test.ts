@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { readCaseObject } from '../../src/rules/case/case-file.js';
 import type { Diagnostician } from '../../src/rules/diagnostician.js';
 import type { SetupReport } from '../../src/rules/index.js';
-import { rememberAnswers } from '../../src/server/remember.js';
+import type { BenchEngine } from '../../src/server/bench-engine.js';
+import { rememberAnswers, rememberBench } from '../../src/server/remember.js';
 import { testSite } from './site.js';
 
 const { diagnostician } = testSite();
@@ -48,5 +49,51 @@ describe('remembered answers', () => {
     const kept = rememberAnswers(engine);
     await expect(kept.report(titled('a'))).rejects.toThrow('once');
     await expect(kept.report(titled('a'))).resolves.toEqual(empty);
+  });
+});
+
+describe('remembered halves of the bench page', () => {
+  const input = titled('a');
+  function bench(fails = false) {
+    const calls: string[] = [];
+    const engine = {
+      answer: async () => calls.push('answer'),
+      next: async () => calls.push('next'),
+      whole: async () => {
+        calls.push('whole');
+        if (fails) throw new Error('once');
+        return { answer: 1, next: 2 };
+      },
+    } as unknown as BenchEngine;
+    return { calls, kept: rememberBench(engine) };
+  }
+
+  it('are put together when both were asked for after a tap', async () => {
+    const { calls, kept } = bench();
+    await kept.answer(input);
+    await kept.next(input, []);
+    expect(await kept.whole(input, [])).toEqual({ answer: 1, next: 2 });
+    expect(calls).toEqual(['answer', 'next']);
+    await kept.whole(input, ['look']);
+    expect(calls).toEqual(['answer', 'next', 'whole']);
+  });
+
+  it('are there each by itself once the page was asked for, by two at once too', async () => {
+    const { calls, kept } = bench();
+    const both = await Promise.all([kept.whole(input, []), kept.whole(input, [])]);
+    expect(both).toEqual([
+      { answer: 1, next: 2 },
+      { answer: 1, next: 2 },
+    ]);
+    expect(await kept.answer(input)).toBe(1);
+    expect(await kept.next(input, [])).toBe(2);
+    expect(calls).toEqual(['whole']);
+  });
+
+  it('are asked for anew after a failure', async () => {
+    const { calls, kept } = bench(true);
+    await expect(kept.whole(input, [])).rejects.toThrow('once');
+    await expect(kept.whole(input, [])).rejects.toThrow('once');
+    expect(calls).toEqual(['whole', 'whole']);
   });
 });

@@ -2,9 +2,11 @@
  * What two hundred supervisors do. The model, all of it judged:
  *
  * - Each does something every 5 to 10 s (evenly spread), whether the last answer came or not: 26.7 doings a second.
- * - 45 of 100 doings are a tap on the bench: a symptom seen, not seen, or taken back. The page asks for the ranking and,
- *   as no further tap follows within a quarter of a second, for the next checks and actions. What is seen differs from
- *   person to person and tap to tap, so next to no ranking has been worked out before.
+ * - 45 of 100 doings are a tap on the bench. The page asks for the ranking and, as no further tap follows within a
+ *   quarter of a second, for the next checks and actions. Something is really wrong at the frame: the signs come from one
+ *   of the situations of the knowledge base, in any order; after every second of them, and when all are told, another sign
+ *   is looked for and mostly not seen, now and then slight. Frame, setting, situation and order differ from person to
+ *   person, so next to no ranking has been worked out before.
  * - 10 open the bench page of their case, 10 a cause of it; 6 the setup, of which one in three has moved a setting; 3 try
  *   a setting on paper; 2 look at the drawing.
  * - 18 read in the journal: overview, frames, cases, one case, one frame, the quality desk.
@@ -30,6 +32,8 @@ export interface World {
   readonly causes: readonly string[];
   readonly cases: readonly string[];
   readonly knowledge: readonly string[];
+  /** Signs that go together, with their levels. */
+  readonly situations: readonly (readonly (readonly [symptom: string, level: string])[])[];
 }
 
 export interface Supervisor {
@@ -54,6 +58,8 @@ export function makeSupervisor(number: number, world: World): Supervisor {
   let frame = pick(world.frames);
   let taps = 0;
   let setting = '';
+  /** Signs of the situation that are not told yet. */
+  let untold: (readonly [symptom: string, level: string])[] = [];
 
   const query = (): string => {
     const params = new URLSearchParams({ frame });
@@ -62,16 +68,20 @@ export function makeSupervisor(number: number, world: World): Supervisor {
     return `?${params}`;
   };
   const tap = (): void => {
-    if (taps++ >= TAPS) {
-      taps = 1;
+    if (taps === 0 || taps >= TAPS) {
+      taps = 0;
       frame = pick(world.frames);
       seen.clear();
       setting = random() < 0.2 ? String(45 + Math.floor(30 * random())) : '';
+      untold = [...pick(world.situations)];
     }
-    const symptom = pick(world.symptoms);
-    if (seen.has(symptom)) seen.delete(symptom);
-    else seen.set(symptom, pick(['absent', 'slight', 'marked']));
-    if (seen.size === 0) seen.set('end-breaks', 'marked');
+    taps++;
+    const [sign] = taps % 3 === 0 ? [] : untold.splice(Math.floor(random() * untold.length), 1);
+    if (sign !== undefined) seen.set(...sign);
+    else {
+      const symptom = pick(world.symptoms);
+      if (!seen.has(symptom)) seen.set(symptom, random() < 0.8 ? 'absent' : 'slight');
+    }
   };
   const onBench = (): string => {
     if (seen.size === 0) tap();

@@ -1,3 +1,5 @@
+import { defaultKnowledgeFolder } from '../../../src/rules/knowledge/load-knowledge.js';
+import { loadBase } from '../../../src/server/loaded-base.js';
 import type { Client } from './client.js';
 import type { World } from './supervisors.js';
 
@@ -16,6 +18,9 @@ export async function exploreWorld(client: Client): Promise<World> {
     causes,
     cases: all(await read('/cases'), /href="\/cases\/(case-\d+)"/g),
     knowledge: causes.map((cause) => `/knowledge/causes/${cause}`),
+    situations: [...loadBase(defaultKnowledgeFolder()).vignettes.values()].map((one) =>
+      Object.entries(one.case.observations).map(([symptom, level]) => [symptom, level] as const),
+    ),
   };
   for (const [name, list] of Object.entries(world))
     if (list.length < 2) throw new Error(`the pages show no ${name}`);
