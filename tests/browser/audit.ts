@@ -29,6 +29,8 @@ export async function accessibilityFaults(page: Page, extent: Extent = 'whole'):
       runOnly: rulesToRun,
       // Describing what is in order takes most of the time.
       resultTypes: ['violations'],
+      // No rule of these looks into style sheets or sounds, and reading them ahead takes a fifth.
+      preload: false,
     });
     return violations.map(
       (one) =>

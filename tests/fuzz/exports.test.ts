@@ -112,7 +112,7 @@ describe('exports and backups that were altered', () => {
   });
 
   it('exports with changed characters or bytes: refused, or taken whole', async () => {
-    await both(() => fc.asyncProperty(changedText([`${lines.join('\n')}\n`]), readIn), 16);
+    await both(() => fc.asyncProperty(changedText([`${lines.join('\n')}\n`]), readIn), 10);
     await both(() => fc.asyncProperty(changedBytes([`${lines.join('\n')}\n`]), readIn), 10);
   }, 120_000);
 
@@ -129,7 +129,7 @@ describe('exports and backups that were altered', () => {
         JSON.stringify(value) ?? 'null',
         ...body.slice(at + 1),
       ]);
-    await both(() => fc.asyncProperty(changed, (some) => readIn(sealed(some))), 60);
+    await both(() => fc.asyncProperty(changed, (some) => readIn(sealed(some))), 30);
   }, 120_000);
 
   it('first lines changed on purpose: refused, or taken whole', async () => {
@@ -139,7 +139,7 @@ describe('exports and backups that were altered', () => {
         fc.asyncProperty(head, (first) =>
           readIn(sealed([JSON.stringify(first) ?? '', ...lines.slice(1, -1)])),
         ),
-      16,
+      10,
     );
   }, 120_000);
 
