@@ -26,16 +26,21 @@ export function singleCauseReach(graph: CausalGraph, cutLinks: readonly Strength
   const found = ofGraph.get(cutLinks);
   if (found !== undefined) return found;
   const cut = linkNames(cutLinks);
-  const order = topologicalOrder(graph);
-  const known = new Map<string, Map<string, number>>();
-  const reachOf = (cause: string) => {
-    const chance = new Map<string, number>([[cause, 1]]);
+  const { index, order, links, from } = numbered(graph);
+  const open = Uint8Array.from(links, (link) => (cut.has(`${link.parent}>${link.child}`) ? 0 : 1));
+  const known = new Map<string, Float64Array>();
+  const reachOf = (cause: string): Float64Array => {
+    const chance = new Float64Array(index.size);
+    const start = index.get(cause);
+    if (start === undefined) return chance;
+    chance[start] = 1;
     for (const node of order) {
-      const p = chance.get(node);
-      if (p === undefined || p === 0) continue;
-      for (const link of graph.linksFrom.get(node) ?? []) {
-        if (cut.has(`${link.parent}>${link.child}`)) continue;
-        chance.set(link.child, 1 - (1 - (chance.get(link.child) ?? 0)) * (1 - p * link.strength));
+      const p = chance[node] as number;
+      if (p === 0) continue;
+      for (const at of from[node] as readonly number[]) {
+        if (open[at] === 0) continue;
+        const { to, strength } = links[at] as NumberedLink;
+        chance[to] = 1 - (1 - (chance[to] as number)) * (1 - p * strength);
       }
     }
     return chance;
@@ -46,10 +51,45 @@ export function singleCauseReach(graph: CausalGraph, cutLinks: readonly Strength
       chance = reachOf(cause);
       known.set(cause, chance);
     }
-    return chance.get(symptom) ?? 0;
+    const at = index.get(symptom);
+    return at === undefined ? 0 : (chance[at] as number);
   };
   ofGraph.set(cutLinks, reach);
   return reach;
+}
+
+interface NumberedLink {
+  readonly parent: string;
+  readonly child: string;
+  readonly to: number;
+  readonly strength: number;
+}
+
+/** The graph by numbers: nodes, and the links that leave each. */
+interface Numbered {
+  readonly index: ReadonlyMap<string, number>;
+  /** Parents before children. */
+  readonly order: readonly number[];
+  readonly links: readonly NumberedLink[];
+  readonly from: readonly (readonly number[])[];
+}
+
+const numberings = new WeakMap<CausalGraph, Numbered>();
+
+function numbered(graph: CausalGraph): Numbered {
+  const known = numberings.get(graph);
+  if (known !== undefined) return known;
+  const index = new Map([...graph.kinds.keys()].map((node, n) => [node, n]));
+  const numberOf = (node: string): number => index.get(node) as number;
+  const links: NumberedLink[] = [];
+  const from = [...index.keys()].map((node) =>
+    (graph.linksFrom.get(node) ?? []).map(
+      ({ parent, child, strength }) => links.push({ parent, child, to: numberOf(child), strength }) - 1,
+    ),
+  );
+  const made: Numbered = { index, order: topologicalOrder(graph).map(numberOf), links, from };
+  numberings.set(graph, made);
+  return made;
 }
 
 /** Nodes with every parent before its children. */
