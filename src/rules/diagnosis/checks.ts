@@ -12,8 +12,6 @@ import type { CheckResult } from './types.js';
 
 /** Joint samples behind the ranking of checks; drawn exactly from the posterior with a fixed seed. */
 export const CHECK_SAMPLES = 2000;
-/** Samples behind the ranking alone, which needs them for nothing but the chance of several causes. */
-export const RANK_SAMPLES = 500;
 export const SAMPLE_SEED = 20_260;
 
 /** Answers rarer than this are passed over: too few samples tell where they would lead. */

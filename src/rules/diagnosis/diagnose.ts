@@ -6,7 +6,7 @@ import type { Knowledge } from '../knowledge/knowledge.js';
 import { localise, speaking } from '../knowledge/localise.js';
 import { actionVariants, rankActions, wantedActions } from './actions.js';
 import { buildCausalGraph } from './causal-graph.js';
-import { CHECK_SAMPLES, RANK_SAMPLES, rankChecks, SAMPLE_SEED } from './checks.js';
+import { CHECK_SAMPLES, rankChecks, SAMPLE_SEED } from './checks.js';
 import { collectConditions } from './condition-book.js';
 import { findForbidden } from './end-use-forbids.js';
 import { prepareCase, type Reasoner, withVariants } from './prepare.js';
@@ -47,8 +47,7 @@ function makeReasoner(knowledge: Knowledge): Reasoner {
 
 async function rank(reasoner: Reasoner, input: CaseInput): Promise<Ranking> {
   const { prepared, inference, ranking } = await workOut(reasoner, input);
-  const samples = inference.posterior.sample(RANK_SAMPLES, SAMPLE_SEED);
-  return { ...ranking, severalCauses: severalAtWork(reasoner, prepared, inference, samples) };
+  return { ...ranking, severalCauses: severalAtWork(reasoner, prepared, inference) };
 }
 
 async function diagnose(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis> {
@@ -64,7 +63,7 @@ async function diagnose(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis
   for (const caution of ranking.cautions) named.add(caution.id);
   return {
     ...ranking,
-    severalCauses: severalAtWork(reasoner, prepared, inference, samples),
+    severalCauses: severalAtWork(reasoner, prepared, inference),
     cautionTexts: Object.fromEntries(
       [...book.cautions].filter(([id]) => named.has(id)).map(([id, { text }]) => [id, text]),
     ),

@@ -2,7 +2,6 @@ import { say } from '../../language/say.js';
 import type { CaseWarning } from '../case/types.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
 import { FAMILIES } from '../knowledge/vocabulary.js';
-import type { PosteriorSamples } from '../network/network.js';
 import { findChains } from './chains.js';
 import { sayProbability } from './decibans.js';
 import { groundOf } from './ground.js';
@@ -94,26 +93,13 @@ function estimateWarning({ posterior }: Inference): CaseWarning[] {
 }
 
 /** Chance that two or more causes that bear on what was seen are at work together. */
-export function severalAtWork(
-  reasoner: Reasoner,
-  prepared: PreparedCase,
-  inference: Inference,
-  samples: PosteriorSamples,
-): number {
+export function severalAtWork(reasoner: Reasoner, prepared: PreparedCase, inference: Inference): number {
   const reach = singleCauseReach(reasoner.graph, prepared.cutLinks);
   const signs = signsSeen(reasoner, inference);
-  const concerned = [...reasoner.knowledge.book.causes.values()]
-    .filter(
-      (cause) => cause.family !== 'chance' && signs.some((sign) => reach(cause.id, sign.symptom) > 0.15),
-    )
-    .map((cause) => samples.column(cause.id));
-  let several = 0;
-  for (let row = 0; row < samples.count; row++) {
-    let active = 0;
-    for (const column of concerned) active += column[row] ?? 0;
-    if (active >= 2) several++;
-  }
-  return several / samples.count;
+  const concerned = [...reasoner.knowledge.book.causes.values()].filter(
+    (cause) => cause.family !== 'chance' && signs.some((sign) => reach(cause.id, sign.symptom) > 0.15),
+  );
+  return inference.posterior.chanceOfTwo(concerned.map((cause) => cause.id));
 }
 
 function summarise(causes: readonly CauseResult[], inference: Inference): string {

@@ -6,6 +6,7 @@ import {
   entriesOf,
   type Findings,
   MARKED,
+  numberOf,
   PRESENT,
   readFindings,
   readNumbers,
@@ -133,16 +134,22 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
     return plan.tree;
   }
 
-  /** Fills and collects; returns the scale's logarithm. */
-  function collectPlan(task: Task, plan: Plan): { tree: BucketTree; logScale: number } {
+  /** Fills in the numbers; returns the scale's logarithm. */
+  function fillPlan(task: Task, plan: Plan): { tree: BucketTree; logScale: number } {
     const tree = treeOf(plan, task.maxCells);
     if (cells.length < tree.allCells) {
       cells = new Float64Array(Math.ceil(1.5 * tree.allCells));
       slopes = new Float64Array(cells.length);
     }
     const logScale = fillFactors(structure, plan.shape, task.numbers, task.findings, tree.places, cells);
-    collect(tree, cells);
     return { tree, logScale };
+  }
+
+  /** Fills and collects. */
+  function collectPlan(task: Task, plan: Plan): { tree: BucketTree; logScale: number } {
+    const filled = fillPlan(task, plan);
+    collect(filled.tree, cells);
+    return filled;
   }
 
   /**
@@ -189,6 +196,56 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
       }
     }
     return sound || method === 'non-negative' ? result : undefined;
+  }
+
+  /**
+   * P(at least two of some nodes present | evidence), exactly: with t on the present state of each, P(evidence) is a
+   * polynomial in t whose coefficients of 1 and t are P(none, evidence) and P(just one, evidence). The first is the sum
+   * with those states struck out, the second its derivative, which `distribute` gives.
+   */
+  function chanceOfTwo(task: Task, planned: Task, run: Run, method: Method, ids: readonly NodeId[]): number {
+    const plan = planFor(planned, method as 'signed' | 'non-negative');
+    const { tree, logScale } = fillPlan(task, plan);
+    const one = new Float64Array(tree.roots.length);
+    const counted: { at: number; component: number; weight: number }[] = [];
+    /** P(none present) and P(just one present) so far. */
+    let chances: readonly [number, number] = [1, 0];
+    const add = (none: number, just: number): void => {
+      chances = [chances[0] * none, chances[0] * just + chances[1] * none];
+    };
+    for (const n of new Set(ids.map((id) => numberOf(structure, id, 'the question')))) {
+      const v = plan.shape.variableOf[n] as number;
+      if (v < 0) {
+        const p = chanceOutside(task, n);
+        add(1 - p, p);
+        continue;
+      }
+      const at = (tree.places[v] as { offset: number }).offset + 1;
+      counted.push({ at, component: tree.component[v] as number, weight: cells[at] as number });
+      cells[at] = 0;
+    }
+    collect(tree, cells);
+    distribute(tree, cells, slopes);
+    for (const { at, component, weight } of counted)
+      one[component] = (one[component] as number) + weight * (slopes[at] as number);
+    tree.roots.forEach((root, c) => {
+      add(cells[root] as number, one[c] as number);
+    });
+    const fewer = (chances[0] + chances[1]) * Math.exp(logScale - run.logEvidence);
+    return Math.min(1, Math.max(0, 1 - fewer));
+  }
+
+  /** Chance of a two-state node that no variable stands for. */
+  function chanceOutside({ findings, relevant, numbers }: Task, n: number): number {
+    const state = findings.state[n] as number;
+    const id = structure.ids[n];
+    if (structure.graded[n] === 1)
+      throw new NetworkError(`"${id}" has grades; the question is of two-state nodes`);
+    if (state === SET) return findings.held[n] as number;
+    if (state !== UNKNOWN) return state === PRESENT ? 1 : 0;
+    if (relevant[n] === 1 || !isRoot(structure, n))
+      throw new NetworkError(`"${id}" is not part of this answer; name it among the targets`);
+    return structure.tables[n]?.[0] ?? (numbers.leak[n] as number);
   }
 
   /** Grades from the hidden variable of the signed form: its slopes by level are what each F_level would bring. */
@@ -282,6 +339,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
       cells: plan.found.cells,
       standardError: 0,
       without: (left) => queryWithout(task, plan, evidence, options, left),
+      chanceOfTwo: (ids) => chanceOfTwo(task, planned, result as Run, method, ids),
       draw: (count, seed) => {
         const ofSamples = planFor(task, 'non-negative');
         const { tree } = collectPlan(task, ofSamples);
@@ -353,6 +411,17 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
       cells: 0,
       standardError,
       without: (left) => queryWithout(task, undefined, evidence, options, left),
+      chanceOfTwo: (ids) => {
+        const columns = draw(count, seed);
+        const some = ids.map((id) => columns[numberOf(structure, id, 'the question')]);
+        let rows = 0;
+        for (let row = 0; row < count; row++) {
+          let active = 0;
+          for (const column of some) active += column?.[row] ?? 0;
+          if (active >= 2) rows++;
+        }
+        return rows / count;
+      },
       draw,
     });
   }
@@ -396,6 +465,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
     readonly cells: number;
     readonly standardError: number;
     readonly without: Posterior['without'];
+    readonly chanceOfTwo: Posterior['chanceOfTwo'];
     readonly draw: (count: number, seed: number) => Columns;
   }
 
@@ -429,6 +499,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
       cells: used,
       standardError,
       without: answer.without,
+      chanceOfTwo: answer.chanceOfTwo,
       probability(id) {
         const value = marginals.get(id);
         if (value !== undefined) return value;

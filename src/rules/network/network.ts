@@ -152,6 +152,11 @@ export interface Posterior {
    * to rounding, but cheaper. Throws `NetworkError` for a node that is not observed.
    */
   without(ids: readonly NodeId[]): Posterior;
+  /**
+   * P(at least two of these two-state nodes are true | evidence): exact where the posterior is, else from its samples.
+   * Throws `NetworkError` for a node that is neither relevant, a root nor a target.
+   */
+  chanceOfTwo(ids: readonly NodeId[]): number;
   /** Draws `count` exact joint samples; the same seed gives the same samples. */
   sample(count: number, seed: number): PosteriorSamples;
 }

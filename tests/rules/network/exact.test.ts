@@ -82,6 +82,54 @@ describe('exact posterior against the sum over all joint states', () => {
     });
   }
 
+  for (const method of METHODS) {
+    it(`${method}: the chance that two of some nodes are true is the sum over the joint states`, () => {
+      fc.assert(
+        fc.property(
+          randomCases({ maxNodes: 11, maxParents: 6 }),
+          fc.nat(),
+          fc.boolean(),
+          ({ network, evidence, options }, chosen, all) => {
+            const { evidence: possible, joint } = enumerate(network, evidence, options);
+            if (possible === 0) return;
+            const posterior = compile(network).query(evidence, {
+              ...options,
+              method,
+              ...(all ? { targets: 'all' as const } : {}),
+            });
+            const some = [...posterior.marginals.keys()].filter((_, i) => (chosen >> i) & 1);
+            const two = joint.filter(({ state }) => some.filter((id) => state.get(id) === 1).length >= 2);
+            const exactly = two.reduce((sum, { probability }) => sum + probability, 0);
+            expect(posterior.chanceOfTwo(some)).toBeCloseTo(exactly, 7);
+            expect(posterior.chanceOfTwo([...some, ...some])).toBeCloseTo(exactly, 7);
+          },
+        ),
+        { numRuns: 300, seed: 20261130 },
+      );
+    });
+  }
+
+  it('counts in samples how often two nodes are true together where the answer is an estimate', () => {
+    const nodes = [
+      { id: 'a', leak: 0.6, parents: [] },
+      { id: 'b', leak: 0.5, parents: [] },
+      {
+        id: 'sign',
+        leak: 0.1,
+        parents: [
+          { id: 'a', strength: 0.7 },
+          { id: 'b', strength: 0.7 },
+        ],
+      },
+    ];
+    const net = compile({ nodes });
+    const exactly = net.query({ sign: true }).chanceOfTwo(['a', 'b']);
+    const estimate = net.query({ sign: true }, { maxCells: 1, beyondLimit: 'sample' });
+    expect(estimate.exact).toBe(false);
+    expect(Math.abs(estimate.chanceOfTwo(['a', 'b']) - exactly)).toBeLessThan(0.02);
+    expect(() => net.query({ sign: true }).chanceOfTwo(['a', 'c'])).toThrow('unknown node "c"');
+  });
+
   it('takes back only what was observed', () => {
     const net = compile({ nodes: [{ id: 'a', kind: 'noisy-or', leak: 0.1, parents: [] }] });
     expect(() => net.query(new Map([['a', true]])).without(['b'])).toThrow(
