@@ -167,10 +167,12 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
     script: options.script ?? DEFAULT_SCRIPT,
     start,
     lanes: {
-      quick: lane(0, 200),
-      full: lane(300, 100),
-      long: lane(2000, 20, LONG_TIMES),
-      bulk: lane(3000, 10, BULK_TIMES),
+      // When there is more to do than can be done, rankings still come at once, and what is more than some two seconds of
+      // full answers is refused rather than kept waiting in a queue that never empties.
+      quick: lane(0, 100),
+      full: lane(3000, 40),
+      long: lane(4000, 20, LONG_TIMES),
+      bulk: lane(5000, 10, BULK_TIMES),
     },
     seats: [
       ...Array.from({ length: front }, () => ({ takes: ['quick', 'full'] as const })),
