@@ -25,6 +25,8 @@ const HEAVY: readonly RegExp[] = [
   /\/training\/(?:practice|replay)/,
 ];
 const HEAVY_SHARE = 0.1;
+/** Processor time that one of these may take, ms: a case dealt, every check weighed and every trainee's way run. */
+const HEAVY_MS = 10_000;
 
 /** What each route answered, by status. */
 export type Statuses = Map<string, Map<number, number>>;
@@ -53,9 +55,10 @@ export async function routeTargets(
         one.method.toUpperCase() === route.method &&
         `${API_BASE}${one.path.replace(/\{(\w+)\}/g, ':$1')}` === route.path,
     );
+    const heavy = HEAVY.some((one) => one.test(name));
     return slowTarget(
       name,
-      HEAVY.some((one) => one.test(name)) ? Math.max(2, Math.round(inputs * HEAVY_SHARE)) : inputs,
+      heavy ? Math.max(2, Math.round(inputs * HEAVY_SHARE)) : inputs,
       requestsFor(route, api, token),
       async (sent) => {
         const response = await app.request(sent.url, {
@@ -66,6 +69,7 @@ export async function routeTargets(
         seen.set(response.status, (seen.get(response.status) ?? 0) + 1);
         await checkAnswer(sent, response);
       },
+      heavy ? HEAVY_MS : undefined,
     );
   });
   return { routes, targets };

@@ -61,6 +61,8 @@ export function describePageJourneys(engine: Journal['engine']): void {
 
     it('names what is not there', async () => {
       expect(textOf(await read('/cases/case-9999', 404))).toContain('There is no case "case-9999"');
+      for (const step of ['nothing', 'toString', '__proto__'])
+        await read(`/cases/case-1/record/${step}`, 404);
       expect(textOf(await read('/frames/frame-99', 404))).toContain('There is no frame "frame-99"');
       await read('/complaints/complaint-999', 404);
     });

@@ -56,8 +56,8 @@ const minutes = (make: Fields, old: unknown) =>
 
 /** The form of a step; undefined for a name that is no step. */
 export function stepForm(step: string, context: StepContext): StepForm | undefined {
-  const make = FORMS[step as FormStep];
-  return make?.(context);
+  // The name comes from the address, and every object has a `toString`.
+  return Object.hasOwn(FORMS, step) ? FORMS[step as FormStep](context) : undefined;
 }
 
 const bare = { cautions: [], how: [], facts: [], lead: '' } as const;
