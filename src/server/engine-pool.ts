@@ -167,8 +167,8 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
     script: options.script ?? DEFAULT_SCRIPT,
     start,
     lanes: {
-      // When there is more to do than can be done, rankings still come at once, and what is more than some two seconds of
-      // full answers is refused rather than kept waiting in a queue that never empties.
+      // When there is more to do than can be done, rankings come before full answers, and of those only so many are kept
+      // waiting: the rest is refused at once rather than held in a queue that never empties. The figures are judgement.
       quick: lane(0, 100),
       full: lane(3000, 40),
       long: lane(4000, 20, LONG_TIMES),

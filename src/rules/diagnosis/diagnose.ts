@@ -10,7 +10,6 @@ import { CHECK_SAMPLES, rankChecks, SAMPLE_SEED } from './checks.js';
 import { collectConditions } from './condition-book.js';
 import { findForbidden } from './end-use-forbids.js';
 import { prepareCase, type Reasoner, withVariants } from './prepare.js';
-import { severalAtWork } from './rank.js';
 import { reportSetup } from './setup-report.js';
 import type { Diagnosis, Ranking, SetupReport } from './types.js';
 import { workOut } from './worked-case.js';
@@ -46,8 +45,8 @@ function makeReasoner(knowledge: Knowledge): Reasoner {
 }
 
 async function rank(reasoner: Reasoner, input: CaseInput): Promise<Ranking> {
-  const { prepared, inference, ranking } = await workOut(reasoner, input);
-  return { ...ranking, severalCauses: severalAtWork(reasoner, prepared, inference) };
+  const { ranking } = await workOut(reasoner, input);
+  return ranking;
 }
 
 async function diagnose(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis> {
@@ -63,7 +62,6 @@ async function diagnose(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis
   for (const caution of ranking.cautions) named.add(caution.id);
   return {
     ...ranking,
-    severalCauses: severalAtWork(reasoner, prepared, inference),
     cautionTexts: Object.fromEntries(
       [...book.cautions].filter(([id]) => named.has(id)).map(([id, { text }]) => [id, text]),
     ),

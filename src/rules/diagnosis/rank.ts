@@ -17,15 +17,8 @@ import { unexplainedSigns } from './unexplained.js';
 /** Causes above this probability get their cautions raised. */
 const WORTH_A_CAUTION = 0.05;
 
-/** The ranking as far as it needs no samples. */
-export type RankingWithoutSamples = Omit<Ranking, 'severalCauses'>;
-
 /** Puts the ranking together: causes with ledger and chains, what stays unexplained, assumptions and cautions. */
-export function buildRanking(
-  reasoner: Reasoner,
-  prepared: PreparedCase,
-  inference: Inference,
-): RankingWithoutSamples {
+export function buildRanking(reasoner: Reasoner, prepared: PreparedCase, inference: Inference): Ranking {
   const { knowledge, graph } = reasoner;
   const { book } = knowledge;
   const ledgers = buildLedgers(inference, book);
@@ -77,6 +70,7 @@ export function buildRanking(
       width: inference.posterior.width,
       milliseconds: inference.milliseconds,
     },
+    severalCauses: severalAtWork(reasoner, prepared, inference),
   };
 }
 
@@ -93,7 +87,7 @@ function estimateWarning({ posterior }: Inference): CaseWarning[] {
 }
 
 /** Chance that two or more causes that bear on what was seen are at work together. */
-export function severalAtWork(reasoner: Reasoner, prepared: PreparedCase, inference: Inference): number {
+function severalAtWork(reasoner: Reasoner, prepared: PreparedCase, inference: Inference): number {
   const reach = singleCauseReach(reasoner.graph, prepared.cutLinks);
   const signs = signsSeen(reasoner, inference);
   const concerned = [...reasoner.knowledge.book.causes.values()].filter(

@@ -1,13 +1,14 @@
 import type { CaseInput } from '../case/types.js';
 import { type Inference, infer } from './infer.js';
 import { type PreparedCase, prepareCase, type Reasoner } from './prepare.js';
-import { buildRanking, type RankingWithoutSamples } from './rank.js';
+import { buildRanking } from './rank.js';
+import type { Ranking } from './types.js';
 
 /** A case as far as its posterior and its ranking: what checks and actions start from. */
 export interface WorkedCase {
   readonly prepared: PreparedCase;
   readonly inference: Inference;
-  readonly ranking: RankingWithoutSamples;
+  readonly ranking: Ranking;
 }
 
 /**
