@@ -7,6 +7,8 @@ import type { CauseRow, ErrorSummary, Link, OptionView } from './models.js';
 export interface FormField {
   readonly kind:
     | 'text'
+    /** A text over the whole width, for what is longer than a name. */
+    | 'line'
     | 'password'
     | 'number'
     | 'textarea'
@@ -146,7 +148,10 @@ export interface CasePage {
         readonly summary: string;
         readonly causes: readonly CauseRow[];
         readonly href: string;
+        /** What was found since and is not in this ranking yet; empty when everything is. */
+        readonly unweighed: string;
         readonly againHref: string;
+        readonly again: string;
         readonly benchHref: string;
         readonly number: string;
       }

@@ -4,7 +4,7 @@ import { addEntry, entriesOf, type NewEntry, nextNumber, notFound, takeVersion }
 import { JournalError } from '../errors.js';
 import { type By, plainText, readInput } from '../input.js';
 import { packJson } from '../json.js';
-import { requireLinked } from '../mill/linked.js';
+import { requireLinked, requirePositions } from '../mill/linked.js';
 import { type Journal, type Writing, write } from '../store.js';
 import { type CaseRecord, caseRow, searchText } from './case-rows.js';
 import { type KeptDiagnosis, type Ranked, rankedOf } from './ranked.js';
@@ -66,7 +66,7 @@ export async function recordStep(journal: Journal, on: Seen, step: StepInput, by
   return write(journal, by, { recordStep: input, on }, async (writing) => {
     const version = await takeVersion(writing, 'case', on.id, on.seen);
     await addEntry(writing, 'case', on.id, version, { step: input.step, data: input });
-    return settle(writing, on.id);
+    return settle(writing, on.id, input);
   });
 }
 
@@ -117,7 +117,7 @@ export async function correctStep(
       supersedes: version,
     };
     await addEntry(writing, 'case', on.id, taken, entry);
-    return settle(writing, on.id);
+    return settle(writing, on.id, input);
   });
 }
 
@@ -167,13 +167,21 @@ async function keep(writing: Writing, id: string, version: number, kept: Prepare
   await addEntry(writing, 'case', id, version, { step: 'diagnosed', data: step });
 }
 
-/** Brings a case's row in line with its steps, in the same transaction, and gives the case as it now stands. */
-async function settle(writing: Writing, id: string): Promise<CaseRecord> {
+/**
+ * Brings a case's row in line with its steps, in the same transaction, and gives the case as it now stands.
+ * @param written the step just written, when it names positions that must be on the frame
+ */
+async function settle(
+  writing: Writing,
+  id: string,
+  written?: { readonly step: string; readonly positions?: readonly number[] } | null,
+): Promise<CaseRecord> {
   const { trx, recorded } = writing;
   const entries = await entriesOf(trx, 'case', id);
   const steps = countedSteps(entries);
   const standing = replayCase(steps);
   await requireLinked(trx, standing);
+  await requirePositions(trx, standing.frame, written?.positions ?? [], 'step.positions');
   const diagnoses = await trx
     .selectFrom('diagnoses')
     .select('ranked')

@@ -37,6 +37,26 @@ export async function requireLinked(db: Kysely<Tables>, linked: Linked): Promise
     ]);
 }
 
+/**
+ * Checks that positions are those of a frame; those of no frame are not known and pass.
+ * @param field the field that is named in the error
+ * @throws JournalInputError naming the first position that the frame does not have
+ */
+export async function requirePositions(
+  db: Kysely<Tables>,
+  frame: string | null,
+  positions: readonly number[],
+  field: string,
+): Promise<void> {
+  if (frame === null) return;
+  const row = await db.selectFrom('frames').select('positions').where('id', '=', frame).executeTakeFirst();
+  const beyond = row === undefined ? undefined : positions.find((position) => position > row.positions);
+  if (row === undefined || beyond === undefined) return;
+  throw new JournalInputError([
+    { field, value: String(beyond), allowed: say('input.position-on-frame', { positions: row.positions }) },
+  ]);
+}
+
 async function requireRow(
   db: Kysely<Tables>,
   table: 'lots' | 'yarns',

@@ -76,8 +76,33 @@ function remove(object: Record<string, unknown>, field: string): boolean {
 export function inputWithFindings(kept: FullDiagnosis, record: CaseDetail): Record<string, unknown> {
   const known = (kept.input.findings ?? {}) as Record<string, unknown>;
   const found = findingsOf(record);
-  const findings = { ...known, ...found };
+  const parts = { ...groupOf(known, 'part-exchange'), ...groupOf(found, 'part-exchange') };
+  const findings = {
+    ...known,
+    ...found,
+    ...(Object.keys(parts).length === 0 ? {} : { 'part-exchange': parts }),
+  };
   return { ...kept.input, ...(Object.keys(findings).length === 0 ? {} : { findings }) };
+}
+
+/** How many findings on record the last kept diagnosis did not know, or knew otherwise. */
+export function unweighedFindings(kept: FullDiagnosis, record: CaseDetail): number {
+  const known = flatFindings((kept.input.findings ?? {}) as Record<string, unknown>);
+  return [...flatFindings(findingsOf(record))].filter(([name, value]) => known.get(name) !== value).length;
+}
+
+const groupOf = (findings: Record<string, unknown>, name: string): Record<string, unknown> =>
+  (findings[name] ?? {}) as Record<string, unknown>;
+
+/** Findings by name, parts exchanged one by one; values as text, so that they can be held against each other. */
+function flatFindings(findings: Record<string, unknown>): Map<string, string> {
+  return new Map(
+    Object.entries(findings).flatMap(([name, value]): [string, string][] =>
+      name === 'part-exchange'
+        ? Object.entries(groupOf(findings, name)).map(([part, result]) => [`${name}.${part}`, String(result)])
+        : [[name, (Array.isArray(value) ? [...value].sort() : [value]).join(',')]],
+    ),
+  );
 }
 
 /** The bench with a case on it, on its frame, so that what is added can be kept with the case. */

@@ -99,6 +99,11 @@ export function describePageJourneys(engine: Journal['engine']): void {
           })
         ).status,
       ).toBe(303);
+      // What was done last is proposed for the trial, and its positions must be on the frame.
+      expect(await read(`${path}/record/trial-started`)).toContain('value="wiped the groove"');
+      const off = await record(path, 'trial-started', { what: 'cleaned', positions: '17, 400' });
+      expect(off.status).toBe(422);
+      expect(textOf(await off.text())).toContain('1 to 240 on this frame');
       expect(
         (await record(path, 'trial-started', { what: 'cleaned against not cleaned', positions: '17, 20-22' }))
           .status,
@@ -216,11 +221,17 @@ export function describePageJourneys(engine: Journal['engine']): void {
       const path = await openCase();
       await send(site.app, `${path}/record/check-made?check=groove-look`, {
         who: 'Asha',
-        outcomes: 'ring-deposit',
+        outcomes: 'even-dust',
       });
+      // The case says that its ranking is older than the finding, and takes the finding to the bench.
+      const waiting = await read(path);
+      expect(textOf(waiting)).toContain('1 finding was recorded after the last ranking');
+      expect(waiting).toMatch(/href="\/bench\?[^"]*findings\.groove-look=even-dust/);
       const html = await read(`${path}/again`);
       expect(textOf(html)).toContain('The knowledge is the same as then.');
+      expect(textOf(html)).toContain('1 finding recorded since then is weighed as well.');
       expect((await post(site.app, `${path}/again`, fill(html, { who: 'Asha' }))).status).toBe(303);
+      expect(textOf(await read(path))).not.toContain('recorded after the last ranking');
       expect((await findCase(site.journal, path.replace('/cases/', ''))).diagnoses).toHaveLength(2);
     });
 

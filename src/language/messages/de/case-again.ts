@@ -1,5 +1,6 @@
 export const caseAgain = {
   heading: 'Derselbe Fall nach heutigen Regeln',
+  'heading-found': 'Der Fall mit dem, was seither gefunden wurde',
   'same-knowledge': 'Der Wissensstand ist derselbe wie damals.',
   'changed-knowledge': 'Der Wissensstand hat sich geändert: damals {before}, heute {today}.',
   'more-findings':

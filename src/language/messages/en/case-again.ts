@@ -1,6 +1,7 @@
 /** A diagnosis kept with a case, and the same case on today’s rules. */
 export const caseAgain = {
   heading: 'The same case on today’s rules',
+  'heading-found': 'The case with what was found since',
   'same-knowledge': 'The knowledge is the same as then.',
   'changed-knowledge': 'The knowledge has changed: then {before}, now {today}.',
   'more-findings':

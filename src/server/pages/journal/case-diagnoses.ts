@@ -16,7 +16,14 @@ import {
   viewStale,
   writeSent,
 } from '../../journal/desk.js';
-import { asDiagnosis, asRanking, benchQuery, inputWithFindings, readKept } from '../../journal/kept-case.js';
+import {
+  asDiagnosis,
+  asRanking,
+  benchQuery,
+  inputWithFindings,
+  readKept,
+  unweighedFindings,
+} from '../../journal/kept-case.js';
 import type { Site } from '../../site.js';
 import { viewKeptCauses } from '../../views/journal/case.js';
 import { sayEntry } from '../../views/journal/case-steps.js';
@@ -50,15 +57,14 @@ export function caseDiagnosisPages(site: Site): Hono {
       (cause) => cause.probability >= WORTH_COMPARING || (then.get(cause.id) ?? 0) >= WORTH_COMPARING,
     );
     const same = now.knowledgeVersion === kept.knowledgeVersion;
-    const found = Object.keys((inputWithFindings(kept, record).findings ?? {}) as object).length;
-    const foundThen = Object.keys((kept.input.findings ?? {}) as object).length;
+    const found = unweighedFindings(kept, record);
     const root = record.closure?.cause;
     const problems = sent?.problems ?? [];
     const make = startFields(sent?.typed ?? new Map(), problems);
     const page: AgainPage = {
       head: viewHead(desk, '/cases'),
       backHref: `/cases/${record.id}`,
-      heading: say('case-again.heading'),
+      heading: say(same && found > 0 ? 'case-again.heading-found' : 'case-again.heading'),
       lead: now.summary,
       stale:
         sent?.stale === undefined
@@ -74,7 +80,7 @@ export function caseDiagnosisPages(site: Site): Hono {
               before: kept.knowledgeVersion.slice(0, 12),
               today: now.knowledgeVersion.slice(0, 12),
             }),
-        ...(found > foundThen ? [say('case-again.more-findings', { n: found - foundThen })] : []),
+        ...(found > 0 ? [say('case-again.more-findings', { n: found })] : []),
         ...(leftOut.length === 0 ? [] : [say('case-again.left-out', { parts: leftOut.join(', ') })]),
         ...(root == null
           ? []

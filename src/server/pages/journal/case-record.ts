@@ -26,7 +26,8 @@ import {
 import { loadNames } from '../../journal/names.js';
 import type { Site } from '../../site.js';
 import { causeChoices } from '../../views/journal/case-filter.js';
-import { type StepContext, type StepForm, stepForm } from '../../views/journal/case-step-forms.js';
+import type { StepContext, StepForm } from '../../views/journal/case-step-form.js';
+import { stepForm } from '../../views/journal/case-step-forms.js';
 import { sayEntry } from '../../views/journal/case-steps.js';
 import { type FormProblem, readTyped, startFields, type Typed, viewForm } from '../../views/journal/form.js';
 import { sayPercent } from '../../words.js';

@@ -12,7 +12,7 @@ import {
 import { say } from '../../../language/say.js';
 import { writeCsv } from '../../../statistics/tables/write-csv.js';
 import { atDesk, pathPart, viewHead } from '../../journal/desk.js';
-import { benchQuery, readKept } from '../../journal/kept-case.js';
+import { benchQuery, inputWithFindings, readKept } from '../../journal/kept-case.js';
 import { loadNames } from '../../journal/names.js';
 import type { Site } from '../../site.js';
 import { viewCase } from '../../views/journal/case.js';
@@ -109,7 +109,8 @@ export function casePages(site: Site): Hono {
       atDesk(site, async (c, desk) => {
         const record = await findCase(desk.journal, pathPart(c, 'id'));
         const kept = await lastDiagnosis(desk.journal, record.id);
-        const input = kept === undefined ? undefined : readKept(kept.input, site.vocabulary).case;
+        const input =
+          kept === undefined ? undefined : readKept(inputWithFindings(kept, record), site.vocabulary).case;
         const bench = `/bench${input === undefined ? '' : benchQuery(input, site.mill, record)}`;
         return c.html(
           site.page(

@@ -29,7 +29,7 @@ import {
 import { loadNames, type Names } from '../../journal/names.js';
 import type { Site } from '../../site.js';
 import { asksSomething } from '../../views/answer.js';
-import { placeFields, readPlace } from '../../views/journal/case-step-forms.js';
+import { placeFields, readPlace } from '../../views/journal/case-place-fields.js';
 import { sayEntry } from '../../views/journal/case-steps.js';
 import { type FormProblem, readTyped, startFields, type Typed, viewForm } from '../../views/journal/form.js';
 import { describeSetup } from '../../views/setup-line.js';
@@ -248,7 +248,7 @@ function openFields(
   return [
     make.hidden('query', query),
     make.hidden('key', newKey()),
-    make.text('title', say('record.what-wrong'), { value: proposeTitle(site, state, form) }),
+    make.line('title', say('record.what-wrong'), { value: proposeTitle(site, state, form) }),
     ...placeFields(make, choices(names), defaults),
     make.text('assignee', say('record.in-charge'), { hint: say('record.charge-hint-open') }),
     make.area('note', say('record.note'), { value: form.case.note ?? '' }),

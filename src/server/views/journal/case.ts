@@ -9,7 +9,7 @@ import { FAMILIES } from '../../../rules/knowledge/vocabulary.js';
 import { sentenceCase } from '../../../rules/words.js';
 import type { CasePage, FactView, JournalHead } from '../../../templates/journal-models.js';
 import type { CauseRow, Link } from '../../../templates/models.js';
-import { asDiagnosis, asRanking } from '../../journal/kept-case.js';
+import { asDiagnosis, asRanking, unweighedFindings } from '../../journal/kept-case.js';
 import type { Names } from '../../journal/names.js';
 import { sayNumber, sayPercent } from '../../words.js';
 import { strongestReason } from '../brief-answer.js';
@@ -58,6 +58,7 @@ export function viewCase(
   const step = (name: string) => `${base}/record/${name}`;
   const open = record.state !== 'closed';
   const ranking = kept === undefined ? undefined : asRanking(kept.diagnosis);
+  const unweighed = kept === undefined ? 0 : unweighedFindings(kept, record);
   return {
     head,
     heading: record.title,
@@ -89,7 +90,9 @@ export function viewCase(
             summary: sourceText(ranking?.summary ?? ''),
             causes: viewKeptCauses(kept, knowledge, benchHref).slice(0, CAUSES_SHOWN),
             href: `${base}/diagnoses/${kept.number}`,
+            unweighed: unweighed === 0 ? '' : say('record.unweighed', { n: unweighed }),
             againHref: `${base}/again`,
+            again: say(unweighed === 0 ? 'record.again' : 'record.again-found'),
             benchHref,
             number:
               record.diagnoses.length > 1

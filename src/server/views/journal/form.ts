@@ -166,6 +166,8 @@ export function startFields(typed: Typed, problems: readonly FormProblem[]) {
   };
   return {
     text: (name: string, label: string, extra?: Extra) => make('text', name, label, extra),
+    /** A text of a line or so. */
+    line: (name: string, label: string, extra?: Extra) => make('line', name, label, extra),
     /** What is typed is never shown again. */
     password: (name: string, label: string, extra?: Extra) => ({
       ...make('password', name, label, extra),
