@@ -13,13 +13,13 @@ export function sayPercent(p: number): string {
   return `${Math.round(p * 100)}${HARD_SPACE}%`;
 }
 
-/** Working time: "5 min", "1 h 30 min". */
+/** Working time: "5 min", "1 h 30 min", "390 h"; never in days, which may be of 8 or of 24 hours. */
 export function sayMinutes(minutes: number): string {
   const whole = Math.max(1, Math.round(minutes));
   if (whole < 60) return `${whole}${HARD_SPACE}min`;
   const hours = Math.floor(whole / 60);
   const rest = whole % 60;
-  if (hours >= 48) return say('unit.days', { n: Math.round(hours / 24) });
+  if (hours >= 48) return `${sayNumber(Math.round(whole / 60))}${HARD_SPACE}h`;
   return rest === 0 ? `${hours}${HARD_SPACE}h` : `${hours}${HARD_SPACE}h ${rest}${HARD_SPACE}min`;
 }
 

@@ -49,7 +49,12 @@ export interface CellView {
 export interface TableView {
   readonly id: string;
   readonly caption: string;
-  readonly columns: readonly { readonly title: string; readonly number: boolean }[];
+  readonly columns: readonly {
+    readonly title: string;
+    readonly number: boolean;
+    /** A column of days, which no line end parts. */
+    readonly day?: boolean;
+  }[];
   readonly rows: readonly { readonly kind: string; readonly cells: readonly CellView[] }[];
   /** What stands there when there are no rows. */
   readonly empty: string;

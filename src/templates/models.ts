@@ -251,7 +251,6 @@ export interface SideEffectView {
   /** For the look of the row. */
   readonly direction: string;
   readonly directionWords: string;
-  readonly mark: string;
   readonly change: string;
   readonly words: string;
   readonly beyond: string;

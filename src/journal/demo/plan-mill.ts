@@ -1,6 +1,6 @@
 import type { Draws } from './draws.js';
 import type { CaseFile, DemoEngine, DemoFrame } from './engine.js';
-import { LOT_MATERIALS } from './words.js';
+import { lotMaterials } from './words.js';
 
 const DAY = 86_400_000;
 
@@ -82,12 +82,12 @@ export function planMill(engine: DemoEngine, draws: Draws, until: number, days: 
   );
   const lots: PlannedLot[] = [];
   for (let day = 0, n = 1; day < days; day += draws.whole(28, 42), n++)
-    [...yarns.keys()].forEach((yarn, y) => {
+    [...yarns].forEach(([yarn, words], y) => {
       lots.push({
         id: `lot-${n}-${y + 1}`,
         name: `Lot ${n}/${y + 1}`,
         yarn,
-        material: draws.pick(LOT_MATERIALS),
+        material: draws.pick(lotMaterials(words)),
         from: day,
       });
     });

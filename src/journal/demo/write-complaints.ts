@@ -7,7 +7,7 @@ import type { Draws } from './draws.js';
 import type { PlannedCase } from './plan-cases.js';
 import { instantOn, type PlannedMill } from './plan-mill.js';
 import { drawStripes } from './stripe-picture.js';
-import { CONTAINMENT, CUSTOMERS, FABRIC_FAULTS, OTHER_FABRIC_FAULTS, PEOPLE, PREVENTIVE } from './words.js';
+import { CONTAINMENT, CUSTOMERS, fabricFaults, fabricOf, PEOPLE, PREVENTIVE, VERIFIED } from './words.js';
 
 /** Complaints of a year. */
 const COMPLAINTS = 16;
@@ -32,14 +32,14 @@ export async function writeComplaints(
     const last = n === chosen.length - 1;
     const later = planned.day + draws.between(18, 45);
     const day = last ? mill.days - 1.4 : Math.min(mill.days - 3, later);
-    const faults = FABRIC_FAULTS[planned.cause.family] ?? OTHER_FABRIC_FAULTS;
+    const fabric = fabricOf(planned.frame.setup['end-use']);
     const at = (after: number) => instantOn(mill, Math.min(mill.days - 0.05, day + after));
     const who = draws.pick(PEOPLE);
     let complaint = await logComplaint(
       journal,
       {
-        customer: draws.pick(CUSTOMERS),
-        fabricFault: draws.pick(faults),
+        customer: draws.pick(CUSTOMERS[fabric]),
+        fabricFault: draws.pick(fabricFaults(planned.cause, fabric)),
         claimedKg: Math.round(draws.logNormal(350, 0.8)),
         lot: planned.lot,
         yarn: planned.frame.yarnId,
@@ -67,14 +67,14 @@ export async function writeComplaints(
           step: 'root-cause',
           cause: planned.cause.id,
           case: record.id,
-          text: `Found in ${record.id} on ${planned.frame.name}, in the days in which the lot was spun.`,
+          text: `Found in case ${record.number} on ${planned.frame.name}, in the days in which the lot was spun.`,
         },
       ],
       [
         4,
         {
           step: 'corrective',
-          text: `Put right in ${record.id} and looked after on the frames of the same yarn.`,
+          text: `Put right in case ${record.number} and looked after on the frames of the same yarn.`,
         },
       ],
       [6, { step: 'preventive', text: draws.pick(PREVENTIVE) }],
@@ -83,7 +83,7 @@ export async function writeComplaints(
         {
           step: 'verified',
           fixed: draws.chance(0.85) ? 'yes' : 'partly',
-          text: 'Next delivery knitted and looked through by the customer.',
+          text: VERIFIED[fabric],
         },
       ],
       [22, { step: 'closed', note: 'Closing letter sent.' }],

@@ -75,16 +75,22 @@ export async function writeSetups(
       ]),
   ].sort((a, b) => a.day - b.day);
   let given: GivenSetup | undefined;
+  let last = '';
   let written = 0;
   for (const [n, moment] of moments.entries()) {
     if (moment.setup !== undefined) given = engine.readSetup(moment.setup) ?? given;
     if (given === undefined) continue;
+    const lot = lotOn(mill, frame, moment.day)?.id ?? null;
+    // An entry that says nothing new would leave the reader asking what was changed.
+    const standing = JSON.stringify([given, lot]);
+    if (standing === last && (moment.changes ?? []).length === 0 && moment.renewed === undefined) continue;
+    last = standing;
     await recordSetup(
       journal,
       {
         frame: frame.id,
         yarn: frame.yarnId,
-        lot: lotOn(mill, frame, moment.day)?.id ?? null,
+        lot,
         given,
         changes: (moment.changes ?? []) as NonNullable<SetupInput['changes']>,
         renewed: moment.renewed ?? [],

@@ -59,7 +59,14 @@ export function guardAccess(
             }).catch((error: unknown) => site.log(`audit: ${String(error)}`));
           return api
             ? refuseCall(c, new ApiError(403, 'right', words))
-            : errorPage(c, site, 403, '', words, say('access.not-yours'));
+            : errorPage(
+                c,
+                site,
+                403,
+                '',
+                words,
+                say(requester.kind === 'open' ? 'access.needs-account' : 'access.not-yours'),
+              );
         };
         if (identity.known === undefined) {
           if (identity.why === 'host') return wrongHost(c, site, api);

@@ -1,5 +1,5 @@
 import { scaleLinear } from 'd3-scale';
-import { localDecimal } from '../../language/numbers.js';
+import { localDecimal, sayTime } from '../../language/numbers.js';
 import { say } from '../../language/say.js';
 import { element, type Picture } from './svg.js';
 
@@ -74,7 +74,7 @@ export function drawBreakDays(title: string, days: readonly DayRate[], norm: num
               y: HEIGHT - 6,
               'text-anchor': n === 0 ? 'start' : 'middle',
             },
-            `${Number(one.day.slice(8))}.${Number(one.day.slice(5, 7))}.`,
+            sayTime(new Date(`${one.day}T12:00:00Z`), { day: 'numeric', month: 'short', timeZone: 'UTC' }),
           ),
         ]
       : [],

@@ -131,18 +131,15 @@ export function viewAction(action: ActionResult, caution: (id: string) => string
   };
 }
 
-const MARKS = { better: '▲', worse: '▼', same: '=', depends: '◆' } as const;
-
 function viewSideEffect(effect: SideEffect): SideEffectView {
   const figure = (value: number) =>
     `${value >= 0 ? '+' : '−'}${sayFixed(Math.abs(value), Math.abs(value) < 9.95 ? 1 : 0)}`;
   return {
-    label: effect.label,
+    label: sentenceCase(effect.label),
     direction: effect.direction,
     directionWords: say(`answer.${effect.direction}`),
-    mark: MARKS[effect.direction],
     change:
-      effect.changePercent === undefined
+      effect.changePercent === undefined || effect.direction === 'same'
         ? ''
         : effect.low === undefined || effect.high === undefined
           ? `${figure(effect.changePercent)} %`
@@ -151,7 +148,8 @@ function viewSideEffect(effect: SideEffect): SideEffectView {
               low: figure(effect.low),
               high: figure(effect.high),
             }),
-    words: effect.words,
+    // The figure says it all where there is one; of what hardly moves the words do.
+    words: effect.changePercent !== undefined && effect.direction !== 'same' ? '' : effect.words,
     beyond: effect.beyondLimit ?? '',
     standing: STANDING_WORDS[effect.ground.standing],
   };

@@ -24,8 +24,8 @@ export function describeSetup(given: GivenSetup): string {
         ? `${round(values.twistPerMetre, 0)} t/m`
         : `αe ${round(fromTurnsPerMetre(values.twistPerMetre, 'alpha-e', values.countTex), 2)}`,
     );
-  const size = values.rotorDiameterMm === undefined ? '' : `${formatNumber(values.rotorDiameterMm)} mm`;
-  const speed = values.rotorSpeedRpm === undefined ? '' : `${formatNumber(values.rotorSpeedRpm)} rpm`;
+  const size = values.rotorDiameterMm === undefined ? '' : together(values.rotorDiameterMm, 'mm');
+  const speed = values.rotorSpeedRpm === undefined ? '' : together(values.rotorSpeedRpm, 'rpm');
   if (size !== '' && speed !== '') parts.push(say('setup.rotor-at', { size, speed }));
   else if (size !== '') parts.push(say('setup.rotor', { size }));
   else if (speed !== '') parts.push(say('setup.rotor-only-at', { speed }));
@@ -44,5 +44,9 @@ export function describeSetup(given: GivenSetup): string {
   if (given.endUse !== undefined) parts.push(say('setup.for-use', { use: endUseWord(given.endUse) }));
   return parts.join(' · ');
 }
+
+/** A number with its unit, which no line end parts. */
+const together = (value: number, unit: string) =>
+  `${formatNumber(value).replaceAll(' ', '\u202f')}\u00a0${unit}`;
 
 const round = (value: number, digits: number) => localDecimal(String(Number(value.toFixed(digits))));

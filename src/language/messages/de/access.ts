@@ -74,6 +74,7 @@ export const access = {
   roles: 'Rollen',
   made: 'Angelegt',
   'when-by': '{when}, von {who}',
+  'needs-account': 'Dafür braucht es ein Konto',
   'not-yours': 'Das ist nichts für Ihr Konto',
   'for-signed-in': 'Das ist für Leute, die angemeldet sind.',
   'no-right':

@@ -7,7 +7,7 @@ export const shell = {
   journal: 'Journal',
   knowledge: 'Wissen',
   training: 'Schulung',
-  counts: 'Zählungen',
+  counts: 'Brüche',
   convert: 'Umrechnen',
   files: 'Dateien',
   first:

@@ -72,6 +72,7 @@ export const access = {
   roles: 'Roles',
   made: 'Made',
   'when-by': '{when}, by {who}',
+  'needs-account': 'This needs an account',
   'not-yours': 'This is not for your account',
   'for-signed-in': 'This is for people who have signed in.',
   'no-right':

@@ -24,8 +24,9 @@ export const complaint = {
   'more-hint': 'Their numbers, parted by commas.',
   'more-wrong': 'Further cases: these are not numbers of cases.',
   'more-example': 'for example 12, 31',
+  'look-for-cause': 'Look for the cause',
   'close-heading': 'Close the complaint',
-  close: 'Close it',
+  close: 'Close the complaint',
   'close-lead':
     'Closing needs a root cause, a corrective action and a verification, or the reason why one is missing.',
   'why-missing': 'Why something is missing',

@@ -57,7 +57,7 @@ export const course = {
   open: 'Open',
   closed: 'Closed',
   'open-it': 'Open it to trainees',
-  'close-it': 'Close it',
+  'close-it': 'Close the course',
   'open-lesson': 'Open the lesson',
   'begin-it': 'Begin',
   'step-through': 'Step through it',

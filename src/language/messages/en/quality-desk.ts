@@ -23,6 +23,7 @@ export const qualityDesk = {
   'no-confirmed': 'No case with a confirmed cause.',
   'pareto-note':
     'The line on each bar holds what another period like this would bring, 19 times in 20. {suspected} more cases have a suspected cause and {none} none; they are in no bar. A bar leads to its cases.',
+  'as-table': 'All {n, number} causes as a table',
   'first-of': 'The first {n} of {all}.',
   'offender-note':
     'Expected is what an even share would bring, by the hours run where they are known. “More than chance” is corrected for how many places were looked at.',

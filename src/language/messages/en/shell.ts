@@ -8,7 +8,7 @@ export const shell = {
   journal: 'Journal',
   knowledge: 'Knowledge',
   training: 'Training',
-  counts: 'Counts',
+  counts: 'Breaks',
   convert: 'Convert',
   files: 'Files',
   first:

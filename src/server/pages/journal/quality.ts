@@ -31,7 +31,7 @@ import { startFields, typedFrom, viewForm } from '../../views/journal/form.js';
 import { sayDay } from '../../views/journal/moments.js';
 import { type Cell, viewTable } from '../../views/journal/table.js';
 import { causeName, sayBound, sayCost, sayShare, saySpan } from '../../views/journal/words.js';
-import { sayPercent, sayRough } from '../../words.js';
+import { sayMinutes, sayNumber, sayPercent, sayRough } from '../../words.js';
 import { caseFilterFrom, complaintFilterFrom, monthsFrom, withParams } from './filter-params.js';
 
 const MEASURES = ['number', 'rotor-hours', 'minutes', 'waste'] as const satisfies readonly ParetoMeasure[];
@@ -215,7 +215,7 @@ export function qualityPages(site: Site): Hono {
                 cumulative: row.cumulative,
                 figure:
                   by === 'minutes'
-                    ? saySpan(row.value)
+                    ? sayMinutes(row.value)
                     : `${sayRough(row.value)} ${by === 'number' ? '' : by === 'rotor-hours' ? 'h' : unit}`.trim(),
                 href: casesHref({ cause: row.cause }),
               })),
@@ -259,8 +259,8 @@ export function qualityPages(site: Site): Hono {
         say('quality-desk.times'),
         [
           '',
-          `#${say('quality-desk.half')}`,
           `#${say('quality-desk.quarter')}`,
+          `#${say('quality-desk.half')}`,
           `#${say('quality-desk.three-quarters')}`,
           `#${say('complaint.cases')}`,
         ],
@@ -270,8 +270,8 @@ export function qualityPages(site: Site): Hono {
             : [
                 [
                   say('quality-desk.know'),
-                  saySpan(durations.find.median),
                   saySpan(durations.find.lowerQuartile),
+                  saySpan(durations.find.median),
                   saySpan(durations.find.upperQuartile),
                   String(durations.find.cases),
                 ],
@@ -281,8 +281,8 @@ export function qualityPages(site: Site): Hono {
             : [
                 [
                   say('quality-desk.well'),
-                  saySpan(durations.fix.median),
                   saySpan(durations.fix.lowerQuartile),
+                  saySpan(durations.fix.median),
                   saySpan(durations.fix.upperQuartile),
                   String(durations.fix.cases),
                 ],
@@ -498,7 +498,7 @@ export function qualityPages(site: Site): Hono {
           }),
           href: withParams('/cases', kept, { frame: one.frame ?? '', position: String(one.position ?? '') }),
         };
-      return one.what;
+      return one.what.replace(/\d+/g, (hours) => sayNumber(Number(hours)));
     };
     return viewTable(
       `offenders-${kind}`,

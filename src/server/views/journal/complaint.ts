@@ -88,6 +88,7 @@ export function viewComplaint(
     photoForm,
     steps: open
       ? [
+          ...(rootCause === null ? [{ href: benchFor(record), text: say('complaint.look-for-cause') }] : []),
           { href: step('linked'), text: say('complaint.link-heading') },
           { href: step('noted'), text: say('record.write-note') },
           { href: step('changed'), text: say('complaint.change-heading') },
@@ -98,6 +99,10 @@ export function viewComplaint(
     letterHref: `${base}/letter`,
   };
 }
+
+/** The bench on the frame that spun it; where there were several, one of them has to be chosen first. */
+const benchFor = ({ frames }: ComplaintDetail): string =>
+  frames.length === 1 ? `/bench?frame=${frames[0]}` : '/';
 
 /** Customer, goods, window and place of a complaint. */
 export function complaintFacts(record: ComplaintDetail, names: Names): FactView[] {

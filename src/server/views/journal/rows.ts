@@ -32,7 +32,7 @@ export function casesTable(
     [
       say('overview.case'),
       ...(options.frame === false ? [] : [say('record.where')]),
-      say('record.opened-term'),
+      `@${say('record.opened-term')}`,
       say('overview.stands'),
       say('record.root-cause'),
       say('overview.cost'),
@@ -68,7 +68,7 @@ export function complaintsTable(
     [
       say('overview.complaint'),
       say('complaint.customer'),
-      say('complaint.received'),
+      `@${say('complaint.received')}`,
       say('record.yarn'),
       say('overview.stands'),
       say('record.root-cause'),

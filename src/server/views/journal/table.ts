@@ -10,7 +10,7 @@ const toCell = (cell: Cell): CellView =>
 
 /**
  * A table for the pages. The first column heads its rows.
- * @param columns titles; one that begins with `#` is a column of numbers
+ * @param columns titles; one that begins with `#` is a column of numbers, with `@` one of days
  */
 export function viewTable(
   id: string,
@@ -23,7 +23,11 @@ export function viewTable(
   return {
     id,
     caption,
-    columns: columns.map((title) => ({ title: title.replace(/^#/, ''), number: title.startsWith('#') })),
+    columns: columns.map((title) => ({
+      title: title.replace(/^[#@]/, ''),
+      number: title.startsWith('#'),
+      day: title.startsWith('@'),
+    })),
     rows: rows.map((cells, n) => ({ kind: kinds[n] ?? '', cells: cells.map(toCell) })),
     empty,
   };

@@ -94,7 +94,9 @@ export function sayOutcome(record: CaseRecord, knowledge: Knowledge): string {
 
 /** A bound of an interval of a count or a rate: "0.2", "7.2", "31". */
 export const sayBound = (value: number): string =>
-  value < 9.95 ? localDecimal(String(Number(value.toFixed(1)))) : sayRough(value);
+  value >= 9.95
+    ? sayRough(value)
+    : localDecimal(String(Number(value < 0.095 ? value.toPrecision(1) : value.toFixed(1))));
 
 /** A counted share as a figure: "77 %", "100 %". */
 export const sayShare = (share: number): string => `${Math.round(share * 100)}\u00a0%`;
