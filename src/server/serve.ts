@@ -277,6 +277,7 @@ export async function serve(options: ServeOptions = {}): Promise<RunningServer> 
   print(`Peelpoint is at ${address} (stop with Ctrl+C)`);
   // Only now: a second server that finds its port taken must not touch the journal.
   kept?.start();
+  learning.begin();
   const patience = setTimeout(settle, SETTLE_MS);
   void gate
     .begin()

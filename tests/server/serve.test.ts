@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -41,6 +41,14 @@ describe('serving', () => {
     try {
       await expect(serve({ port, print: () => {} })).rejects.toThrow(ListenError);
       await expect(serve({ port, print: () => {} })).rejects.toThrow(new RegExp(`Port ${port} .*--port`));
+      // The journal is left alone, and no link to make an administrator is printed.
+      const folder = mkdtempSync(join(tmpdir(), 'peelpoint-serve-'));
+      const lines: string[] = [];
+      const taken = { port, print: (line: string) => lines.push(line), journal: { folder, demo: false } };
+      await expect(serve(taken)).rejects.toThrow(ListenError);
+      expect(lines).toEqual([]);
+      expect(readdirSync(folder)).toEqual([]);
+      rmSync(folder, { recursive: true, force: true });
     } finally {
       other.close();
     }

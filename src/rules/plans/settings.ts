@@ -57,7 +57,7 @@ export function describeSetting(setup: SpinningSetup, setting: PlanSetting): str
     case 'insert':
       return describeInsert(setup.insert);
     case 'twist':
-      return `${formatNumber(Math.round(setup.twistPerMetre))} t/m (alpha-e ${sayFixed(fromTurnsPerMetre(setup.twistPerMetre, 'alpha-e', setup.countTex), 2)})`;
+      return `${formatNumber(Math.round(setup.twistPerMetre))} t/m (αe ${sayFixed(fromTurnsPerMetre(setup.twistPerMetre, 'alpha-e', setup.countTex), 2)})`;
     case 'rotor-speed':
       return formatQuantity(quantityFieldOf('rotorSpeedRpm'), Math.round(setup.rotorSpeedRpm / 10) * 10);
     case 'nozzle-radius':

@@ -48,10 +48,13 @@ export const learnRates = (journal: Journal, expert: Knowledge): Promise<Learned
 export interface LearningKeeper {
   /** What one edition of the app works with: the knowledge to reason from, and the page's side of it. */
   edition(files: Knowledge): { readonly knowledge: Knowledge; readonly learning: Learning };
+  /** Begins to look what the journal says; before that the journal is left alone. */
+  begin(): void;
   close(): Promise<void>;
 }
 
 const LOOK_AGAIN_MS = 5 * 60_000;
+const FIRST_LOOK_MS = 1500;
 
 /**
  * @param renew opens the app anew on the same files, so that changed rates come into use
@@ -95,15 +98,17 @@ export function keepLearning(
     if (before !== undefined || rates !== undefined) await renew();
   };
 
-  const timer = setInterval(
-    () => void look().catch((error: unknown) => log(`learning: ${say(error)}`)),
-    LOOK_AGAIN_MS,
-  );
-  timer.unref();
-  const first = setTimeout(() => void look().catch((error: unknown) => log(`learning: ${say(error)}`)), 1500);
-  first.unref();
+  const lookOut = () => void look().catch((error: unknown) => log(`learning: ${say(error)}`));
+  let timer: NodeJS.Timeout | undefined;
+  let first: NodeJS.Timeout | undefined;
 
   return {
+    begin() {
+      timer = setInterval(lookOut, LOOK_AGAIN_MS);
+      timer.unref();
+      first = setTimeout(lookOut, FIRST_LOOK_MS);
+      first.unref();
+    },
     edition(read) {
       files = read;
       const learning: Learning = {

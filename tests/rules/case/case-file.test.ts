@@ -334,7 +334,7 @@ describe('every problem names field, value, what is allowed and the line', () =>
     [
       'twist and count that do not go together',
       setupWith('twist: 2900 t/m'),
-      { field: 'setup.twist', value: '2900 t/m', line: 4, message: /alpha-e 16.47/, allowed: /1.2 to 12/ },
+      { field: 'setup.twist', value: '2900 t/m', line: 4, message: /αe 16.47/, allowed: /1.2 to 12/ },
     ],
     [
       'notches on a smooth nozzle',

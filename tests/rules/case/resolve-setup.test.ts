@@ -103,7 +103,7 @@ describe('a setup given in part', () => {
     expect(assumed.find((one) => one.field === 'twist')).toEqual({
       field: 'twist',
       label: 'Yarn twist',
-      value: 'alpha-e 4.2 (739.5 t/m), give or take 0.15',
+      value: 'αe 4.2 (739.5 t/m), give or take 0.15',
       why: 'usual for weft yarn for weaving: cotton, 29.5 tex',
     });
     for (const one of assumed)

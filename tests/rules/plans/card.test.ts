@@ -14,7 +14,7 @@ const report = makePlans(knowledge, input, {
 describe('the setup card', () => {
   it('of the present setup shows what is in force', () => {
     const card = makeCard(report, knowledge, { title: 'Frame 1', planned: false });
-    expect(card.rows.find((row) => row.path === 'twist')?.value).toMatch(/alpha-e 3.50/);
+    expect(card.rows.find((row) => row.path === 'twist')?.value).toMatch(/αe 3.50/);
     expect(card.rows.every((row) => row.was === undefined)).toBe(true);
     expect(card.rows.find((row) => row.path === 'opening-roller.speed')?.assumed).toBe(true);
     expect(card.cautions.map((caution) => caution.id)).toEqual(

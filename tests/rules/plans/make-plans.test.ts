@@ -175,7 +175,7 @@ describe('plans', () => {
     }
     expect(report.steps.at(-1)?.chance).toBeCloseTo(report.recommended?.effects.chance ?? -1, 10);
     expect(report.cautions.map((caution) => caution.id)).toContain('change-one-thing');
-    for (const other of report.beats) expect(other.words).toMatch(/^Against “|hardly be told/);
+    for (const other of report.beats) expect(other.words).toMatch(/^Beside “|hardly be told/);
   });
 
   it('change texture, radius and material in one go: a nozzle is one part', () => {

@@ -269,7 +269,7 @@ export function describePageJourneys(engine: Journal['engine']): void {
   describe('a frame', () => {
     it('tells what was changed lately and takes it to the bench as evidence', async () => {
       const setup = await read('/frames/frame-3/setup?setup.twist=4.6+alpha-e');
-      expect(textOf(setup)).toContain('twist: 4.3 alpha-e → 4.6 alpha-e');
+      expect(textOf(setup)).toContain('twist: 4.3 αe → 4.6 αe');
       const response = await post(site.app, '/frames/frame-3/setup', [
         ...fill(setup, { who: 'Emil', note: 'More twist for a trial' }),
         ['changes', 'cleaning-round'],

@@ -27,7 +27,7 @@ export const drawingWord = {
   'to-bend': 'Nozzle to bend {size}',
   'after-bend': 'After the bend {size}',
   'false-twist': '{all} % false twist: nozzle {nozzle}, tube {tube} %',
-  'set-twist': 'the set twist: alpha-e {value}',
+  'set-twist': 'the set twist: αe {value}',
   'held-back': 'what the bend holds back',
   strokes: '10 mm, a stroke a turn',
   twist: 'Twist along the yarn’s path',

@@ -15,6 +15,10 @@ const ROW = 40;
 const TOP = 26;
 /** Differences beyond this end at the edge. */
 const MOST = 60;
+/** Nearer to the edge than this a label in the middle of its tick would be cut off. */
+const EDGE = 26;
+
+const anchorAt = (x: number): string => (x < EDGE ? 'start' : x > WIDTH - EDGE ? 'end' : 'middle');
 
 /** Draws differences as dots with their ranges about a zero line; the table beside it has the numbers. */
 export function drawDifferences(title: string, bars: readonly DifferenceBar[]): Picture {
@@ -45,7 +49,7 @@ export function drawDifferences(title: string, bars: readonly DifferenceBar[]): 
         }),
         element(
           'text',
-          { class: 'axis-label', x: x(tick), y: 12, 'text-anchor': 'middle' },
+          { class: 'axis-label', x: x(tick), y: 12, 'text-anchor': anchorAt(x(tick)) },
           tick === 0 ? say('compare.same') : `${tick > 0 ? '+' : '−'}${Math.abs(tick)} %`,
         ),
       ),

@@ -17,6 +17,7 @@ import type { FactView, FramePage, JournalHead, StepView } from '../../../templa
 import type { Names } from '../../journal/names.js';
 import { type DayRate, drawBreakDays } from '../../pictures/break-days.js';
 import { sayPercent, sayRough } from '../../words.js';
+import { plainUnits } from '../plain-units.js';
 import { setupLabelOf } from '../setup-labels.js';
 import { describeSetup } from '../setup-line.js';
 import { sayDate, sayDay, sayMoment, typedDay } from './moments.js';
@@ -193,7 +194,7 @@ function frameFacts({ frame, yarn, setups, hours }: FrameParts, names: Names): F
 export const sayDifferences = (differences: readonly SetupDifference[]): string[] =>
   differences.map(
     ({ field, before, after }) =>
-      `${setupLabelOf(`setup.${field}`) ?? field}: ${before ?? say('mill.not-given')} → ${after ?? say('mill.not-given')}.`,
+      `${setupLabelOf(`setup.${field}`) ?? field}: ${plainUnits(before ?? say('mill.not-given'))} → ${plainUnits(after ?? say('mill.not-given'))}.`,
   );
 
 /** Of a day: its breaks and the rotor-hours over which they were noticed. */

@@ -11,6 +11,7 @@ import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import type { RuleBook } from '../../../rules/knowledge/knowledge-base.js';
 import { CHANGE_WORDS, joinWords, ONSET_WORDS, SCOPE_WORDS, sentenceCase } from '../../../rules/words.js';
 import type { FactRow } from '../../../templates/training-models.js';
+import { plainUnits } from '../plain-units.js';
 
 /** A setup as a list of terms, in the units in which it was written. */
 export function viewCard(given: GivenSetup, knowledge: Knowledge): FactRow[] {
@@ -47,15 +48,6 @@ export function viewCard(given: GivenSetup, knowledge: Knowledge): FactRow[] {
   }
   return rows;
 }
-
-/** Units as a reader knows them. */
-const plainUnits = (text: string) =>
-  text
-    .replace(/ alpha-e$/, ' αe')
-    .replace(/ alpha-m$/, ' αm')
-    .replace(/ deg$/, '°')
-    .replace(/ C$/, ' °C')
-    .replace(/(\d)(\d{3}) (rpm|h)$/, '$1 $2 $3');
 
 /** Place, beginning, changes, counts and tests of a case. */
 export function viewKnown(input: CaseInput, book: RuleBook): FactRow[] {

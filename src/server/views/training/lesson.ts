@@ -13,6 +13,7 @@ import { drawPlay } from '../../pictures/play-chart.js';
 import { drawYarnPath } from '../../pictures/yarn-path.js';
 import { findTerms } from '../../training/term-words.js';
 import { STANDING_WORDS, sayRough, sayUnit } from '../../words.js';
+import { plainUnits } from '../plain-units.js';
 import { describeSetup } from '../setup-line.js';
 
 const PLACE_OF_PART: Readonly<Record<Lesson['part'], Place>> = {
@@ -197,10 +198,7 @@ function settingLabel(lesson: Lesson): string {
 }
 
 const sayValue = (value: string | number) =>
-  String(value)
-    .replace(/ alpha-e$/, ' αe')
-    .replace(/^(\d+)-notches$/, (_, n: string) => say('lesson.notches', { n }))
-    .replace(/(\d)(\d{3}) rpm$/, '$1 $2 rpm');
+  plainUnits(String(value)).replace(/^(\d+)-notches$/, (_, n: string) => say('lesson.notches', { n }));
 
 function unitOf(quantity: ComputedQuantity): string {
   return ['ratio', 'margin', 'index'].includes(quantity.unit) ? '' : sayUnit(quantity.unit);
