@@ -12,6 +12,11 @@ export type Columns = (Uint8Array | undefined)[];
 /** Results up to this size keep their chains of rows in an array. */
 const SMALL_OUT = 8192;
 
+/** Share of a random number below which nothing more is drawn from it: it has some 52 binary places. */
+const USED_UP = 2 ** -32;
+/** Rounding must not bring what is left of a number to 1, where no state lies. */
+const HIGHEST = 1 - 2 ** -40;
+
 /** The ways in which a cell of a product comes about, for one pattern of its combined levels. */
 interface Splits {
   /** Offsets in the operands, relative to the states that the cell fixes. */
@@ -24,7 +29,8 @@ interface Splits {
 /**
  * Draws joint samples from a collected bucket tree without negative factors. The buckets are gone through in reverse
  * order of elimination, the steps of each backward: given the cell of a product, the state of the variable summed over
- * is drawn, and how the worst levels came about from the two operands. All samples go through a step together.
+ * is drawn, and how the worst levels came about from the two operands. All samples go through a step together, and they
+ * are stratified: each follows the posterior, but together they cover it more evenly than independent ones would.
  * @param cells as `collect` left them
  */
 export function sampleTree(
@@ -42,6 +48,11 @@ export function sampleTree(
   const cell = new Int32Array(count);
   const heads = new Int32Array(count);
   const chosen = new Int32Array(count);
+  // Stratified: each sample starts with a random number out of a part of 0 to 1 that is its own, and what a draw leaves
+  // of the number serves the next draw. So the samples share the likely states out, and fewer of them tell as much.
+  const level = new Float64Array(count);
+  const width = new Float64Array(count).fill(1 / count);
+  for (let row = 0; row < count; row++) level[row] = (row + random()) / count;
   /** Levels of the hidden variables in each message, by its offset. */
   const messages = new Map<number, Map<number, Uint8Array>>();
   for (let place = tree.order.length - 1; place >= 0; place--) {
@@ -166,22 +177,42 @@ export function sampleTree(
       drawChain(first, size, total, choices);
     }
 
+    /** Keeps what a draw left of a row's number; a new one is drawn once too little is left of it. */
+    function useUp(row: number, left: number, share: number): void {
+      const still = (width[row] as number) * share;
+      if (still > USED_UP) {
+        level[row] = Math.min(left, HIGHEST);
+        width[row] = still;
+      } else {
+        level[row] = random();
+        width[row] = 1;
+      }
+    }
+
     /** Draws the states of all rows of one cell. */
     function drawChain(first: number, size: number, total: number, choices: Splits['choices']): void {
       if (size === 2 && choices.length === 1) {
         const [{ left: ofLeft, right: ofRight }] = choices as [Splits['choices'][number]];
         const [toLeft, toRight] = parts[0] as [Uint8Array, Uint8Array];
         const [left0, left1, right0, right1] = [ofLeft[0], ofLeft[1], ofRight[0], ofRight[1]] as Quad;
-        const level = upTo[0] as number;
+        const share = (upTo[0] as number) / total;
         for (let row = first; row >= 0; row = chainNext[row] as number) {
-          const isFirst = level > random() * total;
+          const at = level[row] as number;
+          const isFirst = at < share;
           toLeft[row] = isFirst ? left0 : left1;
           toRight[row] = isFirst ? right0 : right1;
+          useUp(row, isFirst ? at / share : (at - share) / (1 - share), isFirst ? share : 1 - share);
         }
         return;
       }
-      for (let row = first; row >= 0; row = chainNext[row] as number)
-        chosen[row] = findFirstAbove(upTo, size, random() * total);
+      for (let row = first; row >= 0; row = chainNext[row] as number) {
+        const at = (level[row] as number) * total;
+        const way = findFirstAbove(upTo, size, at);
+        const from = way === 0 ? 0 : (upTo[way - 1] as number);
+        const share = (upTo[way] as number) - from;
+        useUp(row, (at - from) / share, share / total);
+        chosen[row] = way;
+      }
       for (let d = 0; d < choices.length; d++) {
         const { left: ofLeft, right: ofRight } = choices[d] as Splits['choices'][number];
         const [toLeft, toRight] = parts[d] as [Uint8Array, Uint8Array];
