@@ -18,6 +18,22 @@ import type { FibreShare } from './setup.js';
 export function blendFibres(fibres: readonly FibreShare[], parameters: ModelParameters): FibreParameters {
   const only = fibres.length === 1 ? fibres[0] : undefined;
   if (only !== undefined && only.share > 0) return fibreOf(only.fibre, parameters);
+  // The variants of a setup are run one after the other on the same draw, and few of them change the fibres.
+  if (fibres === latest?.fibres && parameters === latest.parameters) return latest.mix;
+  const mix = mixFibres(fibres, parameters);
+  latest = { fibres, parameters, mix };
+  return mix;
+}
+
+let latest:
+  | {
+      readonly fibres: readonly FibreShare[];
+      readonly parameters: ModelParameters;
+      readonly mix: FibreParameters;
+    }
+  | undefined;
+
+function mixFibres(fibres: readonly FibreShare[], parameters: ModelParameters): FibreParameters {
   const mix: Record<FibreParameterName, number> & {
     thermoplastic: number;
     manMade: number;

@@ -61,42 +61,61 @@ export function applyChanges(
   const done: string[] = [];
   for (const change of changes) {
     const step = applyOne(current, usual, change);
-    if ('impossible' in step) return { setup: current, done, impossible: step.impossible };
+    if ('impossible' in step) return { setup: current, done, impossible: step.impossible() };
     current = step.setup;
-    done.push(step.done);
+    done.push(step.done());
   }
   return { setup: current, done };
 }
 
-type OneChange = { readonly setup: SpinningSetup; readonly done: string } | { readonly impossible: string };
+/** The setup that {@link applyChanges} comes to, without words: for the many draws of a simulation. */
+export function changedSetup(
+  setup: SpinningSetup,
+  usual: SpinningSetup,
+  changes: readonly SetupChange[],
+): SpinningSetup {
+  let current = setup;
+  for (const change of changes) {
+    const step = applyOne(current, usual, change);
+    if ('impossible' in step) return current;
+    current = step.setup;
+  }
+  return current;
+}
+
+/** One step; its words are made only where somebody reads them. */
+type OneChange =
+  | { readonly setup: SpinningSetup; readonly done: () => string }
+  | { readonly impossible: () => string };
 
 function applyOne(setup: SpinningSetup, usual: SpinningSetup, change: SetupChange): OneChange {
   const { set } = change;
   if (isNumber(set)) {
     const { key } = NUMBERS[set];
-    const words = say(`changing.${set}`);
     const now = setup[key];
-    if ('by-percent' in change) return setNumber(setup, key, words, now * (1 + change['by-percent'] / 100));
-    if ('by' in change) return setNumber(setup, key, words, now + change.by);
-    return setNumber(setup, key, words, usualNumber(setup, usual, key), 'usual');
+    if ('by-percent' in change) return setNumber(setup, key, set, now * (1 + change['by-percent'] / 100));
+    if ('by' in change) return setNumber(setup, key, set, now + change.by);
+    return setNumber(setup, key, set, usualNumber(setup, usual, key), 'usual');
   }
   switch (change.set) {
     case 'texture': {
-      const rank = textureRank({ surface: setup.nozzleSurface, notches: setup.notches });
+      const texture = { surface: setup.nozzleSurface, notches: setup.notches };
+      const rank = textureRank(texture);
       const usualTexture = { surface: usual.nozzleSurface, notches: usual.notches };
       const target =
         'steps' in change
           ? stepOnLadder(rank, change.steps, TEXTURES.length).rung
           : textureRank(usualTexture);
-      const texture = 'steps' in change ? textureAt(target) : usualTexture;
-      const before = describeTexture({ surface: setup.nozzleSurface, notches: setup.notches });
+      const then = 'steps' in change ? textureAt(target) : usualTexture;
+      const before = () => describeTexture(texture);
       if (target === rank)
         return {
-          impossible: atEnd(say('changing.nozzle-is', { state: before }), change, 'rougher', 'smoother'),
+          impossible: () =>
+            atEnd(say('changing.nozzle-is', { state: before() }), change, 'rougher', 'smoother'),
         };
       return {
-        setup: { ...setup, nozzleSurface: texture.surface, notches: texture.notches },
-        done: say('changing.nozzle', { before, after: describeTexture(texture) }),
+        setup: { ...setup, nozzleSurface: then.surface, notches: then.notches },
+        done: () => say('changing.nozzle', { before: before(), after: describeTexture(then) }),
       };
     }
     case 'insert': {
@@ -106,19 +125,20 @@ function applyOne(setup: SpinningSetup, usual: SpinningSetup, change: SetupChang
       const insert = INSERTS[target] ?? setup.insert;
       if (target === rank) {
         return {
-          impossible: atEnd(
-            setup.insert === 'none'
-              ? say('changing.no-insert')
-              : say('changing.insert-is', { state: optionWord(setup.insert) }),
-            change,
-            'stronger',
-            'milder',
-          ),
+          impossible: () =>
+            atEnd(
+              setup.insert === 'none'
+                ? say('changing.no-insert')
+                : say('changing.insert-is', { state: optionWord(setup.insert) }),
+              change,
+              'stronger',
+              'milder',
+            ),
         };
       }
       return {
         setup: { ...setup, insert },
-        done: say('changing.insert', { before: optionWord(setup.insert), after: optionWord(insert) }),
+        done: () => say('changing.insert', { before: optionWord(setup.insert), after: optionWord(insert) }),
       };
     }
     case 'groove': {
@@ -127,26 +147,28 @@ function applyOne(setup: SpinningSetup, usual: SpinningSetup, change: SetupChang
       const groove = GROOVES[target] ?? setup.groove;
       if (target === rank) {
         return {
-          impossible: atEnd(
-            say('changing.groove-is', { state: optionWord(setup.groove) }),
-            change,
-            'wider',
-            'narrower',
-          ),
+          impossible: () =>
+            atEnd(
+              say('changing.groove-is', { state: optionWord(setup.groove) }),
+              change,
+              'wider',
+              'narrower',
+            ),
         };
       }
       return {
         setup: { ...setup, groove },
-        done: say('changing.groove', { before: optionWord(setup.groove), after: optionWord(groove) }),
+        done: () => say('changing.groove', { before: optionWord(setup.groove), after: optionWord(groove) }),
       };
     }
     default: {
       const to = 'to' in change && change.to !== 'usual' ? change.to : usual.nozzleMaterial;
       if (setup.nozzleMaterial === to)
-        return { impossible: say('changing.material-already', { state: optionWord(to) }) };
+        return { impossible: () => say('changing.material-already', { state: optionWord(to) }) };
       return {
         setup: { ...setup, nozzleMaterial: to },
-        done: say('changing.material', { before: optionWord(setup.nozzleMaterial), after: optionWord(to) }),
+        done: () =>
+          say('changing.material', { before: optionWord(setup.nozzleMaterial), after: optionWord(to) }),
       };
     }
   }
@@ -173,29 +195,32 @@ export function usualSpeed(setup: SpinningSetup, usual: SpinningSetup): number {
 function setNumber(
   setup: SpinningSetup,
   key: NumberKey,
-  words: string,
+  set: keyof typeof NUMBERS,
   wanted: number,
   usual?: 'usual',
 ): OneChange {
-  const field = quantityFieldOf(key);
   const now = setup[key];
   const value = clampToPossible(key, wanted);
   if (Math.abs(value - now) <= NOTHING * Math.max(1, Math.abs(now))) {
     return {
-      impossible:
-        usual === 'usual'
-          ? say('changing.at-usual', { what: words, value: formatQuantity(field, now) })
-          : say('changing.at-end', { what: words, value: formatQuantity(field, now) }),
+      impossible: () =>
+        say(usual === 'usual' ? 'changing.at-usual' : 'changing.at-end', {
+          what: say(`changing.${set}`),
+          value: formatQuantity(quantityFieldOf(key), now),
+        }),
     };
   }
-  const clamped = value === wanted ? '' : say('changing.far');
-  const percent =
-    field.quantity === 'speed' || field.quantity === 'twist'
-      ? ` (${signed(Math.round((value / now - 1) * 1000) / 10)} %)`
-      : '';
   return {
     setup: { ...setup, [key]: value },
-    done: `${words} ${formatNumber(now / field.scale)} → ${formatQuantity(field, value)}${percent}${clamped}`,
+    done: () => {
+      const field = quantityFieldOf(key);
+      const clamped = value === wanted ? '' : say('changing.far');
+      const percent =
+        field.quantity === 'speed' || field.quantity === 'twist'
+          ? ` (${signed(Math.round((value / now - 1) * 1000) / 10)} %)`
+          : '';
+      return `${say(`changing.${set}`)} ${formatNumber(now / field.scale)} → ${formatQuantity(field, value)}${percent}${clamped}`;
+    },
   };
 }
 

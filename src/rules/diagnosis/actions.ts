@@ -1,22 +1,20 @@
 import { say } from '../../language/say.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
-import type { SetupVariant } from '../../spinning/simulation.js';
+import type { SetupVariant, Simulation } from '../../spinning/simulation.js';
 import type { ResolvedSetup } from '../case/resolve-setup.js';
-import { applyChanges } from '../case/setup-change.js';
+import { applyChanges, changedSetup } from '../case/setup-change.js';
 import type { GivenSetup } from '../case/types.js';
 import type { RuleBook } from '../knowledge/knowledge-base.js';
 import type { Action, SetupChange } from '../knowledge/schema.js';
 import type { PosteriorSamples } from '../network/network.js';
 import { EFFECT_WORDS, inSentence, joinWords, STOP_WORDS, withoutStop } from '../words.js';
+import { cureEstimator } from './cure-chance.js';
 import { sayProbability } from './decibans.js';
-import { countFaultSets, listFaults } from './fault-rows.js';
 import { groundOf } from './ground.js';
 import type { Inference } from './infer.js';
 import { marginColumn, shortfallShare } from './margins.js';
 import type { PreparedCase, Reasoner } from './prepare.js';
 import { computeSideEffects } from './side-effects.js';
-import { signsSeen } from './signs.js';
-import { singleCauseReach } from './single-cause-reach.js';
 import type { ActionResult, SideEffect } from './types.js';
 
 /** Name of the simulation variant in which an action's change of setting is made. */
@@ -44,7 +42,7 @@ export function actionVariants(
   for (const action of book.actions.values()) {
     const { change } = action;
     if (change !== undefined && wanted.has(action.id))
-      variants[actionVariant(action.id)] = (setup) => applyChanges(setup, resolved.usual, change).setup;
+      variants[actionVariant(action.id)] = (setup) => changedSetup(setup, resolved.usual, change);
   }
   return variants;
 }
@@ -84,72 +82,55 @@ export function rankActions(
 }
 
 /** For every cause an action is for, the chance that it removes it: the expert's, corrected by the model where it can tell. */
-function curedCauses(action: Action, { knowledge }: Reasoner, prepared: PreparedCase): Map<string, number> {
-  const shares = new Map<string, number>();
+function curedCauses(
+  action: Action,
+  { knowledge }: Reasoner,
+  prepared: PreparedCase,
+): ReadonlyMap<string, number> {
   const variant = actionVariant(action.id);
+  const stated = statedCures(knowledge.book).get(action.id) ?? NOTHING_CURED;
+  if (prepared.simulation.variants[variant] === undefined) return stated;
+  // With the setup changed, nothing of this depends on the signs.
+  const known = curedOnSetup.get(prepared.resolved) ?? new Map<string, ReadonlyMap<string, number>>();
+  curedOnSetup.set(prepared.resolved, known);
+  const found = known.get(action.id);
+  if (found !== undefined) return found;
   const credibility = knowledge.judgements['model-credibility'];
-  for (const cause of knowledge.book.causes.values()) {
-    const stated = cause.actions.find((one) => one.do === action.id)?.cures;
-    if (stated === undefined) continue;
-    const model = cause.prior.model;
-    if (model === undefined || prepared.simulation.variants[variant] === undefined) {
-      shares.set(cause.id, stated);
+  const { endUse } = prepared.resolved;
+  const shares = new Map<string, number>();
+  for (const [id, share] of stated) {
+    const model = knowledge.book.causes.get(id)?.prior.model;
+    if (model === undefined) {
+      shares.set(id, share);
       continue;
     }
-    const endUse = prepared.resolved.endUse;
     const before = marginColumn(prepared.simulation, endUse, model.margin);
     const after = marginColumn(prepared.simulation, endUse, model.margin, variant);
     const short = before.filter((value) => value < 0).length / before.length;
-    const removed = short < 0.05 ? stated : Math.min(1, shortfallShare(before, after) / short);
-    shares.set(cause.id, credibility * removed + (1 - credibility) * stated);
+    const removed = short < 0.05 ? share : Math.min(1, shortfallShare(before, after) / short);
+    shares.set(id, credibility * removed + (1 - credibility) * share);
   }
+  known.set(action.id, shares);
   return shares;
 }
 
-/**
- * Chance that the complaint goes away: over exact posterior samples of what is wrong, one less the chance of each sign
- * with the causes taken away over its chance as it stands, averaged over the signs (a marked one counts twice).
- */
-function cureEstimator(
-  reasoner: Reasoner,
-  prepared: PreparedCase,
-  inference: Inference,
-  samples: PosteriorSamples,
-): (shares: ReadonlyMap<string, number>) => number {
-  const reach = singleCauseReach(reasoner.graph, prepared.cutLinks);
-  const signs = signsSeen(reasoner, inference);
-  const causes = [...inference.priors.keys()].filter(
-    (id) => (inference.posterior.marginals.get(id) ?? 0) > 0.001,
-  );
-  const sets = countFaultSets(listFaults(samples, causes));
-  const reaches = signs.map((sign) => causes.map((id) => reach(id, sign.symptom)));
-  const totalWeight = signs.reduce((sum, sign) => sum + sign.weight, 0);
-  return (shares) => {
-    const removed = causes.map((id) => shares.get(id) ?? 0);
-    if (signs.length === 0)
-      return Math.min(
-        1,
-        causes.reduce(
-          (sum, id, i) => sum + (removed[i] ?? 0) * (inference.posterior.marginals.get(id) ?? 0),
-          0,
-        ),
-      );
-    let sum = 0;
-    for (const { members, count } of sets) {
-      if (!members.some((i) => (removed[i] ?? 0) > 0)) continue;
-      signs.forEach((sign, s) => {
-        let stays = 1 - sign.leak;
-        let left = 1 - sign.leak;
-        for (const i of members) {
-          const strength = reaches[s]?.[i] ?? 0;
-          stays *= 1 - strength;
-          left *= 1 - strength * (1 - (removed[i] ?? 0));
-        }
-        sum += count * sign.weight * (1 - (1 - left) / (1 - stays));
-      });
+const NOTHING_CURED: ReadonlyMap<string, number> = new Map();
+const curedOnSetup = new WeakMap<ResolvedSetup, Map<string, ReadonlyMap<string, number>>>();
+const statedByBook = new WeakMap<RuleBook, ReadonlyMap<string, ReadonlyMap<string, number>>>();
+
+/** By action and cause, the chance of a cure that the knowledge base states. */
+function statedCures(book: RuleBook): ReadonlyMap<string, ReadonlyMap<string, number>> {
+  const known = statedByBook.get(book);
+  if (known !== undefined) return known;
+  const stated = new Map<string, Map<string, number>>();
+  for (const cause of book.causes.values())
+    for (const { do: action, cures } of cause.actions) {
+      const ofAction = stated.get(action) ?? new Map<string, number>();
+      stated.set(action, ofAction);
+      if (!ofAction.has(cause.id)) ofAction.set(cause.id, cures);
     }
-    return sum / (samples.count * totalWeight);
-  };
+  statedByBook.set(book, stated);
+  return stated;
 }
 
 function describeAction(
@@ -169,9 +150,7 @@ function describeAction(
       ? undefined
       : applyChanges(resolved.uncertain.central, resolved.usual, action.change);
   const computed =
-    simulation.variants[variant] === undefined
-      ? []
-      : computeSideEffects(simulation, variant, resolved.endUse);
+    simulation.variants[variant] === undefined ? [] : effectsOf(action.id, simulation, resolved);
   const stated = (action['side-effects'] ?? [])
     .filter((effect) => !computed.some((one) => one.on === effect.on))
     .map(
@@ -248,6 +227,17 @@ function describeAction(
     cautions: action.cautions,
     ground: groundOf(book, action.basis),
   };
+}
+
+const effectsOnSetup = new WeakMap<ResolvedSetup, Map<string, SideEffect[]>>();
+
+/** The computed side effects of an action's change of setup: the same for every case on a setup. */
+function effectsOf(action: string, simulation: Simulation, resolved: ResolvedSetup): SideEffect[] {
+  const known = effectsOnSetup.get(resolved) ?? new Map<string, SideEffect[]>();
+  effectsOnSetup.set(resolved, known);
+  const effects = known.get(action) ?? computeSideEffects(simulation, actionVariant(action), resolved.endUse);
+  known.set(action, effects);
+  return effects;
 }
 
 /** Settings of the case that each change moves. */

@@ -58,6 +58,7 @@ async function diagnose(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis
   const forbidden = await findForbidden(reasoner, prepared, [...wanted]);
   const checks = rankChecks(reasoner, prepared, inference, samples);
   const actions = rankActions(reasoner, changed, inference, samples, forbidden);
+  const moved = sayWhatWouldChange(ranking.causes, checks);
   const named = new Set([...ranking.causes, ...checks, ...actions].flatMap((one) => one.cautions));
   for (const caution of ranking.cautions) named.add(caution.id);
   return {
@@ -65,7 +66,7 @@ async function diagnose(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis
     cautionTexts: Object.fromEntries(
       [...book.cautions].filter(([id]) => named.has(id)).map(([id, { text }]) => [id, text]),
     ),
-    causes: ranking.causes.map((cause) => ({ ...cause, wouldChange: sayWhatWouldChange(cause, checks) })),
+    causes: ranking.causes.map((cause) => ({ ...cause, wouldChange: moved.get(cause.id) ?? [] })),
     checks,
     actions,
   };

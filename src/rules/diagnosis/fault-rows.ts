@@ -25,15 +25,46 @@ export function listFaults(samples: PosteriorSamples, causes: readonly string[])
   return { causes, starts, members, count: samples.count };
 }
 
+/** The different sets of causes among rows. */
+export interface FaultSets {
+  /** Causes of set s: `members[starts[s] .. starts[s + 1])`. */
+  readonly starts: Int32Array;
+  readonly members: Int32Array;
+  /** Rows that hold each set. */
+  readonly counts: Int32Array;
+  /** By cause, the sets that it is in. */
+  readonly having: readonly (readonly number[])[];
+}
+
 /** The different sets of causes among the rows with how often each occurs. */
-export function countFaultSets(rows: FaultRows): { members: readonly number[]; count: number }[] {
-  const sets = new Map<string, { members: readonly number[]; count: number }>();
+export function countFaultSets(rows: FaultRows): FaultSets {
+  const numbers = new Map<string, number>();
+  const counts: number[] = [];
+  const starts: number[] = [0];
+  const members: number[] = [];
+  const having = rows.causes.map((): number[] => []);
   for (let row = 0; row < rows.count; row++) {
-    const members = Array.from(rows.members.subarray(rows.starts[row], rows.starts[row + 1]));
-    const key = members.join();
-    const set = sets.get(key);
-    if (set === undefined) sets.set(key, { members, count: 1 });
-    else set.count++;
+    const from = rows.starts[row] as number;
+    const to = rows.starts[row + 1] as number;
+    let key = '';
+    for (let at = from; at < to; at++) key += String.fromCharCode(rows.members[at] as number);
+    const known = numbers.get(key);
+    if (known !== undefined) {
+      counts[known] = (counts[known] as number) + 1;
+      continue;
+    }
+    const set = counts.push(1) - 1;
+    numbers.set(key, set);
+    for (let at = from; at < to; at++) {
+      members.push(rows.members[at] as number);
+      having[rows.members[at] as number]?.push(set);
+    }
+    starts.push(members.length);
   }
-  return [...sets.values()];
+  return {
+    starts: Int32Array.from(starts),
+    members: Int32Array.from(members),
+    counts: Int32Array.from(counts),
+    having,
+  };
 }

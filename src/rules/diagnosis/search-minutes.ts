@@ -22,8 +22,14 @@ export function expectedSearchMinutes(
     costs[i] = cost;
     worth[i] = p / cost;
   }
-  const order = Array.from({ length }, (_, i) => i);
-  order.sort((x, y) => (worth[y] as number) - (worth[x] as number));
+  // By hand: this is asked for every answer of every check, and the lists are short.
+  const order = new Int32Array(length);
+  for (let i = 0; i < length; i++) {
+    let at = i;
+    for (; at > 0 && (worth[order[at - 1] as number] as number) < (worth[i] as number); at--)
+      order[at] = order[at - 1] as number;
+    order[at] = i;
+  }
   let best = handOver;
   let spent = 0;
   let expected = 0;
