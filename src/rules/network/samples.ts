@@ -160,6 +160,10 @@ export function sampleTree(
       }
       const { choices, left: leftSplits, right: rightSplits } = splits;
       const size = leftSplits.length;
+      if (size === 1) {
+        setChain(first, choices);
+        continue;
+      }
       if (upTo.length < size) upTo = new Float64Array(2 * size);
       let total = 0;
       if (step.right === undefined)
@@ -175,6 +179,21 @@ export function sampleTree(
           upTo[k] = total;
         }
       drawChain(first, size, total, choices);
+    }
+
+    /** Sets the states of all rows of a cell that comes about in one way only. */
+    function setChain(first: number, choices: Splits['choices']): void {
+      for (let d = 0; d < choices.length; d++) {
+        const { left: ofLeft, right: ofRight } = choices[d] as Splits['choices'][number];
+        const [toLeft, toRight] = parts[d] as [Uint8Array, Uint8Array];
+        const [left, right] = [ofLeft[0] as number, ofRight[0] as number];
+        // The columns begin as zeros.
+        if (left === 0 && right === 0) continue;
+        for (let row = first; row >= 0; row = chainNext[row] as number) {
+          toLeft[row] = left;
+          toRight[row] = right;
+        }
+      }
     }
 
     /** Keeps what a draw left of a row's number; a new one is drawn once too little is left of it. */
