@@ -1,6 +1,6 @@
 import { say } from '../../language/say.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
-import type { SetupVariant, Simulation } from '../../spinning/simulation.js';
+import type { SetupVariant } from '../../spinning/simulation.js';
 import type { ResolvedSetup } from '../case/resolve-setup.js';
 import { applyChanges, changedSetup } from '../case/setup-change.js';
 import type { GivenSetup } from '../case/types.js';
@@ -13,6 +13,7 @@ import { sayProbability } from './decibans.js';
 import { groundOf } from './ground.js';
 import type { Inference } from './infer.js';
 import { marginColumn, shortfallShare } from './margins.js';
+import { onceASetup } from './once-a-setup.js';
 import type { PreparedCase, Reasoner } from './prepare.js';
 import { computeSideEffects } from './side-effects.js';
 import type { ActionResult, SideEffect } from './types.js';
@@ -90,32 +91,27 @@ function curedCauses(
   const variant = actionVariant(action.id);
   const stated = statedCures(knowledge.book).get(action.id) ?? NOTHING_CURED;
   if (prepared.simulation.variants[variant] === undefined) return stated;
-  // With the setup changed, nothing of this depends on the signs.
-  const known = curedOnSetup.get(prepared.resolved) ?? new Map<string, ReadonlyMap<string, number>>();
-  curedOnSetup.set(prepared.resolved, known);
-  const found = known.get(action.id);
-  if (found !== undefined) return found;
-  const credibility = knowledge.judgements['model-credibility'];
-  const { endUse } = prepared.resolved;
-  const shares = new Map<string, number>();
-  for (const [id, share] of stated) {
-    const model = knowledge.book.causes.get(id)?.prior.model;
-    if (model === undefined) {
-      shares.set(id, share);
-      continue;
+  const { resolved, simulation } = prepared;
+  return onceASetup(resolved, `cured by ${action.id}`, () => {
+    const credibility = knowledge.judgements['model-credibility'];
+    const shares = new Map<string, number>();
+    for (const [id, share] of stated) {
+      const model = knowledge.book.causes.get(id)?.prior.model;
+      if (model === undefined) {
+        shares.set(id, share);
+        continue;
+      }
+      const before = marginColumn(simulation, resolved.endUse, model.margin);
+      const after = marginColumn(simulation, resolved.endUse, model.margin, variant);
+      const short = before.filter((value) => value < 0).length / before.length;
+      const removed = short < 0.05 ? share : Math.min(1, shortfallShare(before, after) / short);
+      shares.set(id, credibility * removed + (1 - credibility) * share);
     }
-    const before = marginColumn(prepared.simulation, endUse, model.margin);
-    const after = marginColumn(prepared.simulation, endUse, model.margin, variant);
-    const short = before.filter((value) => value < 0).length / before.length;
-    const removed = short < 0.05 ? share : Math.min(1, shortfallShare(before, after) / short);
-    shares.set(id, credibility * removed + (1 - credibility) * share);
-  }
-  known.set(action.id, shares);
-  return shares;
+    return shares;
+  });
 }
 
 const NOTHING_CURED: ReadonlyMap<string, number> = new Map();
-const curedOnSetup = new WeakMap<ResolvedSetup, Map<string, ReadonlyMap<string, number>>>();
 const statedByBook = new WeakMap<RuleBook, ReadonlyMap<string, ReadonlyMap<string, number>>>();
 
 /** By action and cause, the chance of a cure that the knowledge base states. */
@@ -150,7 +146,11 @@ function describeAction(
       ? undefined
       : applyChanges(resolved.uncertain.central, resolved.usual, action.change);
   const computed =
-    simulation.variants[variant] === undefined ? [] : effectsOf(action.id, simulation, resolved);
+    simulation.variants[variant] === undefined
+      ? []
+      : onceASetup(resolved, `side effects of ${action.id}`, () =>
+          computeSideEffects(simulation, variant, resolved.endUse),
+        );
   const stated = (action['side-effects'] ?? [])
     .filter((effect) => !computed.some((one) => one.on === effect.on))
     .map(
@@ -227,17 +227,6 @@ function describeAction(
     cautions: action.cautions,
     ground: groundOf(book, action.basis),
   };
-}
-
-const effectsOnSetup = new WeakMap<ResolvedSetup, Map<string, SideEffect[]>>();
-
-/** The computed side effects of an action's change of setup: the same for every case on a setup. */
-function effectsOf(action: string, simulation: Simulation, resolved: ResolvedSetup): SideEffect[] {
-  const known = effectsOnSetup.get(resolved) ?? new Map<string, SideEffect[]>();
-  effectsOnSetup.set(resolved, known);
-  const effects = known.get(action) ?? computeSideEffects(simulation, actionVariant(action), resolved.endUse);
-  known.set(action, effects);
-  return effects;
 }
 
 /** Settings of the case that each change moves. */

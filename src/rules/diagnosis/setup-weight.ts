@@ -8,6 +8,7 @@ import { butForVariant } from './computed-setup.js';
 import { decibansBetween } from './decibans.js';
 import type { DirectWeight } from './direct-weights.js';
 import { MARGIN_WORDS, marginColumn, shortfallShare } from './margins.js';
+import { onceASetup } from './once-a-setup.js';
 import type { PreparedCase } from './prepare.js';
 
 /** Settings that a coordination cause is judged by, in words. */
@@ -27,6 +28,17 @@ export function setupWeight(
 ): DirectWeight | undefined {
   const model = cause.prior.model;
   if (model === undefined) return undefined;
+  return onceASetup(prepared.resolved, `weight of ${cause.id}`, () =>
+    weighOnSetup(cause, model, prepared, judged),
+  );
+}
+
+function weighOnSetup(
+  cause: Cause,
+  model: NonNullable<Cause['prior']['model']>,
+  prepared: PreparedCase,
+  judged: Judgements,
+): DirectWeight {
   const { simulation, resolved, reference } = prepared;
   const setting = model['but-for'];
   const base = marginColumn(simulation, resolved.endUse, model.margin);
