@@ -4,6 +4,7 @@ import { type Findings, PRESENT, SET, SOFT, UNKNOWN } from './findings.js';
 import type { NodeId, PosteriorSamples } from './network.js';
 import type { Random } from './random.js';
 import type { Shape } from './shape.js';
+import { Strata } from './strata.js';
 import type { Numbers, Structure } from './structure.js';
 
 /** One column of 0 and 1 for each node that is sampled. */
@@ -11,11 +12,6 @@ export type Columns = (Uint8Array | undefined)[];
 
 /** Results up to this size keep their chains of rows in an array. */
 const SMALL_OUT = 8192;
-
-/** Share of a random number below which nothing more is drawn from it: it has some 52 binary places. */
-const USED_UP = 2 ** -32;
-/** Rounding must not bring what is left of a number to 1, where no state lies. */
-const HIGHEST = 1 - 2 ** -40;
 
 /** The ways in which a cell of a product comes about, for one pattern of its combined levels. */
 interface Splits {
@@ -29,8 +25,9 @@ interface Splits {
 /**
  * Draws joint samples from a collected bucket tree without negative factors. The buckets are gone through in reverse
  * order of elimination, the steps of each backward: given the cell of a product, the state of the variable summed over
- * is drawn, and how the worst levels came about from the two operands. All samples go through a step together, and they
- * are stratified: each follows the posterior, but together they cover it more evenly than independent ones would.
+ * is drawn, and how the worst levels came about from the two operands. All samples go through a step together, and those
+ * in the same cell are stratified: each follows the posterior, and together they cover it more evenly than independent
+ * ones would.
  * @param cells as `collect` left them
  */
 export function sampleTree(
@@ -48,11 +45,9 @@ export function sampleTree(
   const cell = new Int32Array(count);
   const heads = new Int32Array(count);
   const chosen = new Int32Array(count);
-  // Stratified: each sample starts with a random number out of a part of 0 to 1 that is its own, and what a draw leaves
-  // of the number serves the next draw. So the samples share the likely states out, and fewer of them tell as much.
-  const level = new Float64Array(count);
-  const width = new Float64Array(count).fill(1 / count);
-  for (let row = 0; row < count; row++) level[row] = (row + random()) / count;
+  /** Rows in the chain that ends at a row. */
+  const chainLength = new Int32Array(count);
+  const strata = new Strata(random, count);
   /** Levels of the hidden variables in each message, by its offset. */
   const messages = new Map<number, Map<number, Uint8Array>>();
   for (let place = tree.order.length - 1; place >= 0; place--) {
@@ -134,6 +129,7 @@ export function sampleTree(
       const before = newest === undefined ? (chainHead[at] as number) : (newest.get(at) ?? -1);
       if (before < 0) heads[found++] = at;
       chainNext[row] = before;
+      chainLength[row] = before < 0 ? 1 : (chainLength[before] as number) + 1;
       if (newest === undefined) chainHead[at] = row;
       else newest.set(at, row);
     }
@@ -196,42 +192,23 @@ export function sampleTree(
       }
     }
 
-    /** Keeps what a draw left of a row's number; a new one is drawn once too little is left of it. */
-    function useUp(row: number, left: number, share: number): void {
-      const still = (width[row] as number) * share;
-      if (still > USED_UP) {
-        level[row] = Math.min(left, HIGHEST);
-        width[row] = still;
-      } else {
-        level[row] = random();
-        width[row] = 1;
-      }
-    }
-
     /** Draws the states of all rows of one cell. */
     function drawChain(first: number, size: number, total: number, choices: Splits['choices']): void {
+      strata.begin(chainLength[first] as number);
       if (size === 2 && choices.length === 1) {
         const [{ left: ofLeft, right: ofRight }] = choices as [Splits['choices'][number]];
         const [toLeft, toRight] = parts[0] as [Uint8Array, Uint8Array];
         const [left0, left1, right0, right1] = [ofLeft[0], ofLeft[1], ofRight[0], ofRight[1]] as Quad;
-        const share = (upTo[0] as number) / total;
+        const level = upTo[0] as number;
         for (let row = first; row >= 0; row = chainNext[row] as number) {
-          const at = level[row] as number;
-          const isFirst = at < share;
+          const isFirst = level > strata.next() * total;
           toLeft[row] = isFirst ? left0 : left1;
           toRight[row] = isFirst ? right0 : right1;
-          useUp(row, isFirst ? at / share : (at - share) / (1 - share), isFirst ? share : 1 - share);
         }
         return;
       }
-      for (let row = first; row >= 0; row = chainNext[row] as number) {
-        const at = (level[row] as number) * total;
-        const way = findFirstAbove(upTo, size, at);
-        const from = way === 0 ? 0 : (upTo[way - 1] as number);
-        const share = (upTo[way] as number) - from;
-        useUp(row, (at - from) / share, share / total);
-        chosen[row] = way;
-      }
+      for (let row = first; row >= 0; row = chainNext[row] as number)
+        chosen[row] = findFirstAbove(upTo, size, strata.next() * total);
       for (let d = 0; d < choices.length; d++) {
         const { left: ofLeft, right: ofRight } = choices[d] as Splits['choices'][number];
         const [toLeft, toRight] = parts[d] as [Uint8Array, Uint8Array];
@@ -350,6 +327,7 @@ export function completeColumns(
   count: number,
   random: Random,
 ): void {
+  const strata = new Strata(random, count);
   for (const n of structure.order) {
     if (columns[n] !== undefined || !hasColumn(structure, relevant, n)) continue;
     const state = findings.state[n] as number;
@@ -359,7 +337,8 @@ export function completeColumns(
     else {
       const chance = chancesGiven(structure, numbers, columns, n, count);
       const column = new Uint8Array(count);
-      for (let row = 0; row < count; row++) column[row] = random() < (chance[row] as number) ? 1 : 0;
+      strata.begin(count);
+      for (let row = 0; row < count; row++) column[row] = strata.next() < (chance[row] as number) ? 1 : 0;
       columns[n] = column;
     }
   }

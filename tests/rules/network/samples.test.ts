@@ -83,8 +83,8 @@ describe('joint samples', () => {
       }
     }
     expect(seen).toBeGreaterThan(0);
-    // Independent samples would have it all; 0.37 was seen.
-    expect(seen / independent).toBeLessThan(0.5);
+    // Of the variance of independent samples 1.2 % was seen.
+    expect(seen / independent).toBeLessThan(0.05);
   });
 
   it('predict the leaves nothing was seen of: the mean over the rows is the posterior', () => {
