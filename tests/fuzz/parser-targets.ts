@@ -51,7 +51,7 @@ import { readCellClock, readCellTime } from '../../src/statistics/tables/cell-ti
 import { inspectTable, readTable, writeCsv } from '../../src/statistics/tables/index.js';
 import { changedBytes, changedJson, changedText, hostileJson, hostileText } from './hostile.js';
 import { jsonFor } from './schema-json.js';
-import { slowTarget, type Target, target } from './targets.js';
+import { listTarget, slowTarget, type Target, target } from './targets.js';
 import { BOMBS, CASE_TEXTS, KNOWLEDGE_TEXTS, TABLE_TEXTS } from './texts.js';
 
 /** What the targets stand on. */
@@ -413,7 +413,7 @@ export function parserTargets({ vocabulary, mill, room }: Ground): Target[] {
         mustBeClean();
       },
     ),
-    target('files of the knowledge base that try to hurt', 20, fc.constantFrom(...BOMBS), (text) => {
+    listTarget('files of the knowledge base that try to hurt', BOMBS, (text) => {
       must(!readYaml('file.yaml', text, causeSchema).ok, 'a bomb was taken for a cause');
     }),
     target(
@@ -524,12 +524,9 @@ export function parserTargets({ vocabulary, mill, room }: Ground): Target[] {
         }
       },
     ),
-    target(
+    listTarget(
       'cases kept as an address',
-      20,
-      fc.constantFrom(
-        ...[...mill.values()].flatMap((frame) => (frame.example === undefined ? [] : [frame.example])),
-      ),
+      [...mill.values()].flatMap((frame) => (frame.example === undefined ? [] : [frame.example])),
       (input) => {
         must(
           readCaseForm(stateOfCase(input), vocabulary).problems.length === 0,

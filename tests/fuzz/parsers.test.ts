@@ -29,7 +29,7 @@ describe('no reader crashes, hangs, swells or refuses without a word', () => {
   // What is remembered on purpose filled in the rounds above; from now on nothing may be kept.
   it('nor from a seed of this run alone, and nothing is kept in memory', async () => {
     const before = heapInUse();
-    for (const one of targets)
+    for (const one of targets.filter(({ list }) => list !== true))
       reports.push(await runTarget(one, watchdog, { seeds: [FRESH_SEED], heap: false }));
     mustNotSwell('the readers together', heapInUse() - before);
   }, 240_000);

@@ -7,6 +7,8 @@ export interface Target {
   readonly inputs: number;
   /** Longest time one input may take, in milliseconds, on a busy machine. */
   readonly limit?: number;
+  /** Its inputs are the same whatever the seed. */
+  readonly list?: boolean;
   /** Reads one input. Throws when something is not as it must be. */
   property(count: () => void, note: (input: unknown) => void): fc.IRawProperty<unknown>;
 }
@@ -49,6 +51,23 @@ export function slowTarget<T>(
         note(input);
         await check(input);
         count();
+      }) as fc.IRawProperty<unknown>,
+  };
+}
+
+/** A target of a list of inputs, each of which is read once a round. */
+export function listTarget<T>(name: string, items: readonly T[], check: (item: T) => void): Target {
+  return {
+    name,
+    inputs: 1,
+    list: true,
+    property: (count, note) =>
+      fc.property(fc.constant(items), (all) => {
+        for (const item of all) {
+          note(item);
+          check(item);
+          count();
+        }
       }) as fc.IRawProperty<unknown>,
   };
 }
