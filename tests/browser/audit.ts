@@ -1,5 +1,13 @@
-import axe, { type RunOnly } from 'axe-core';
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type axe from 'axe-core';
+import type { RunOnly } from 'axe-core';
 import type { Page } from 'playwright-core';
+import { DESK, PHONE } from './browser.js';
+import { CONTRAST_MARK, markContrast } from './contrast-marks.js';
+
+/** The short form: the browser reads it anew in each page. */
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 /** Unfolds everything: what is folded away is part of the page too. */
 export async function unfold(page: Page): Promise<void> {
@@ -7,6 +15,12 @@ export async function unfold(page: Page): Promise<void> {
     for (const details of document.querySelectorAll('details')) details.open = true;
     // The strip lies over whatever scrolls beneath it, so where it happens to lie says nothing.
     document.getElementById('strip')?.style.setProperty('position', 'static');
+    // It scrolls by itself, and shows that with shadows: what they lie on could not be measured.
+    for (const box of document.querySelectorAll<HTMLElement>('.computed')) {
+      box.style.setProperty('background-image', 'none');
+      box.style.setProperty('max-height', 'none');
+      box.style.setProperty('position', 'static');
+    }
   });
 }
 
@@ -20,26 +34,31 @@ type Extent = 'whole' | 'looks';
 /** Where the page breaks WCAG 2.2, levels A and AA, as far as a program can tell; folded parts are opened first. */
 export async function accessibilityFaults(page: Page, extent: Extent = 'whole'): Promise<string[]> {
   await unfold(page);
-  await page.evaluate(axe.source);
+  if (!(await page.evaluate(() => 'axe' in window))) await page.evaluate(AXE);
+  await markContrast(page);
   const runOnly: RunOnly =
     extent === 'looks' ? { type: 'rule', values: LOOKS } : { type: 'tag', values: LEVELS };
-  return page.evaluate(async (rulesToRun) => {
-    const rules = Reflect.get(window, 'axe') as typeof axe;
-    const { violations } = await rules.run(document, {
-      runOnly: rulesToRun,
-      // Describing what is in order takes most of the time.
-      resultTypes: ['violations'],
-      // No rule of these looks into style sheets or sounds, and reading them ahead takes a fifth.
-      preload: false,
-    });
-    return violations.map(
-      (one) =>
-        `${one.id}: ${one.nodes
-          .slice(0, 3)
-          .map((node) => `${node.html.slice(0, 160)} ${node.failureSummary ?? ''}`)
-          .join(' | ')}`,
-    );
-  }, runOnly);
+  return page.evaluate(
+    async ([rulesToRun, mark]) => {
+      const rules = Reflect.get(window, 'axe') as typeof axe;
+      rules.configure({ rules: [{ id: 'color-contrast', selector: `[${mark}]` }] });
+      const { violations } = await rules.run(document, {
+        runOnly: rulesToRun,
+        // Describing what is in order takes most of the time.
+        resultTypes: ['violations'],
+        // No rule of these looks into style sheets or sounds, and reading them ahead takes a fifth.
+        preload: false,
+      });
+      return violations.map(
+        (one) =>
+          `${one.id}: ${one.nodes
+            .slice(0, 3)
+            .map((node) => `${node.html.slice(0, 160)} ${node.failureSummary ?? ''}`)
+            .join(' | ')}`,
+      );
+    },
+    [runOnly, CONTRAST_MARK] as const,
+  );
 }
 
 /** Pixels by which the page is wider than the window; headings that are skipped, or not one first heading. */
@@ -63,3 +82,27 @@ export const pageFaults = async (page: Page, extent: Extent = 'whole'): Promise<
   ...(await accessibilityFaults(page, extent)),
   ...(await layoutFaults(page)),
 ];
+
+/**
+ * Everything that is wrong with a page in the two looks that differ most: on a phone by day, and on a desk in the dark,
+ * where what size and colours do not decide is not asked again. The page is loaded once and shown in both.
+ * @param shown called in each look, unfolded, with the end of a name for a picture
+ */
+export async function faultsInBothLooks(
+  page: Page,
+  shown: (look: string) => Promise<void> = async () => {},
+): Promise<string[]> {
+  const faults: string[] = [];
+  for (const [name, size, colorScheme] of [
+    ['phone', PHONE, 'light'],
+    ['desk-dark', DESK, 'dark'],
+  ] as const) {
+    await page.setViewportSize(size);
+    await page.emulateMedia({ colorScheme });
+    await unfold(page);
+    await shown(name);
+    const found = await pageFaults(page, name === 'phone' ? 'whole' : 'looks');
+    faults.push(...found.map((fault) => `${name}: ${fault}`));
+  }
+  return faults;
+}

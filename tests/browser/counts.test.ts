@@ -1,5 +1,6 @@
+import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { pageFaults } from './audit.js';
+import { faultsInBothLooks } from './audit.js';
 import { type Bench, DESK, openBench, PHONE, picture } from './browser.js';
 
 let bench: Bench;
@@ -78,47 +79,26 @@ describe('pages of counts are accessible', () => {
     'trial positions': '/counts/trial-positions?frame=240&trial=8',
     wavelength: '/counts/wavelength?peak=10.4&unit=cm&diameter=33&frame=frame-1',
   };
-  it.each([
-    ['phone', PHONE, false],
-    ['desk', DESK, true],
-  ] as const)(
-    'on the %s',
-    async (name, size, dark) => {
-      const faults: string[] = [];
-      // On the desk, in dark, those with pictures; on the phone all.
-      const some = dark
-        ? Object.entries(pages).filter(([title]) => /^(rate|trial)$/.test(title))
-        : Object.entries(pages);
-      for (const [title, path] of some) {
-        const page = await bench.open(path, { size, dark });
-        faults.push(
-          ...(await pageFaults(page, dark ? 'looks' : 'whole')).map((fault) => `${title}: ${fault}`),
-        );
-        await picture(page, `${name}-counts-${title.replace(/ /g, '-')}`, true);
-        await page.context().close();
-      }
-      for (const sample of dark ? ['positions'] : ['positions', 'log', 'shifts']) {
-        const page = await bench.open('/counts', { size, dark });
-        await page.locator(`form:has(input[value=${sample}]) button`).click();
-        await page.getByRole('heading', { name: 'Which column is what?' }).waitFor();
-        faults.push(
-          ...(await pageFaults(page, dark ? 'looks' : 'whole')).map(
-            (fault) => `columns of ${sample}: ${fault}`,
-          ),
-        );
-        await page.getByLabel(/Usual breaks/).fill('80');
-        await page.getByRole('button', { name: 'Real or chance?' }).click();
-        await page.getByRole('heading', { name: 'What the counts say' }).waitFor();
-        await picture(page, `${name}-counts-${sample}`, true);
-        faults.push(
-          ...(await pageFaults(page, dark ? 'looks' : 'whole')).map(
-            (fault) => `answer of ${sample}: ${fault}`,
-          ),
-        );
-        await page.context().close();
-      }
-      expect(faults).toEqual([]);
-    },
-    90_000,
-  );
+  let page: Page;
+  beforeAll(async () => {
+    page = await bench.open('/counts');
+  });
+  const faults = (name: string): Promise<string[]> =>
+    faultsInBothLooks(page, (look) => picture(page, `counts-${name.replace(/ /g, '-')}-${look}`, true));
+
+  it.each(Object.entries(pages))('%s', async (title, path) => {
+    await page.goto(`${bench.server.address}${path}`);
+    expect(await faults(title)).toEqual([]);
+  });
+
+  it.each(['positions', 'log', 'shifts'])('columns and answer of the sample of %s', async (sample) => {
+    await page.goto(`${bench.server.address}/counts`);
+    await page.locator(`form:has(input[value=${sample}]) button`).click();
+    await page.getByRole('heading', { name: 'Which column is what?' }).waitFor();
+    expect(await faults(`${sample} columns`)).toEqual([]);
+    await page.getByLabel(/Usual breaks/).fill('80');
+    await page.getByRole('button', { name: 'Real or chance?' }).click();
+    await page.getByRole('heading', { name: 'What the counts say' }).waitFor();
+    expect(await faults(`${sample} answer`)).toEqual([]);
+  });
 });

@@ -1,10 +1,14 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { accessibilityFaults } from './audit.js';
+import { faultsInBothLooks } from './audit.js';
 import { type Bench, DESK, openBench, PHONE, picture } from './browser.js';
 
 const CASE = 'frame=frame-1&observations.end-breaks=marked&findings.broken-tail=tapering';
 const PATHS = ['/plan', '/what-if', '/compare', '/drawing', '/card'] as const;
+const MORE: Readonly<Record<string, string>> = {
+  '/card': '&planned=1',
+  '/drawing': '&show=planned&show=causes',
+};
 
 let bench: Bench;
 beforeAll(async () => {
@@ -12,32 +16,16 @@ beforeAll(async () => {
 }, 90_000);
 afterAll(() => bench?.close());
 
-const fits = (page: Page) =>
-  page.evaluate(() => document.documentElement.scrollWidth <= document.documentElement.clientWidth);
-
 describe('pages on plans', () => {
-  for (const path of PATHS)
-    for (const [name, size] of [
-      ['phone', PHONE],
-      ['desk', DESK],
-    ] as const)
-      it(`${path} on the ${name}: fits, is accessible, keeps to the policy`, async () => {
-        const page = await bench.open(
-          `${path}?${CASE}${path === '/card' ? '&planned=1' : path === '/drawing' ? '&show=planned&show=causes' : ''}`,
-          { size },
-        );
-        await picture(page, `plans${path.replace('/', '-')}-${name}`, true);
-        expect(await fits(page)).toBe(true);
-        expect(await accessibilityFaults(page, name === 'desk' ? 'looks' : 'whole')).toEqual([]);
-        expect(bench.complaints()).toEqual([]);
-        await page.context().close();
-      });
-
-  it('is accessible in the dark as well', async () => {
-    const page = await bench.open(`/drawing?${CASE}`, { dark: true });
-    await picture(page, 'plans-drawing-dark', true);
-    expect(await accessibilityFaults(page)).toEqual([]);
-    await page.context().close();
+  let page: Page;
+  beforeAll(async () => {
+    page = await bench.open('/');
+  });
+  it.each(PATHS)('%s fits, is accessible, keeps to the policy', async (path) => {
+    await page.goto(`${bench.server.address}${path}?${CASE}${MORE[path] ?? ''}`);
+    const shown = (look: string) => picture(page, `plans${path.replace('/', '-')}-${look}`, true);
+    expect(await faultsInBothLooks(page, shown)).toEqual([]);
+    expect(bench.complaints()).toEqual([]);
   });
 
   for (const scripting of [true, false])
