@@ -137,7 +137,7 @@ export {
   type StepSince,
   wordsOf,
 } from './errors.js';
-export { type By, bySchema } from './input.js';
+export { type By, bySchema, schemaProblems } from './input.js';
 export { casesOfReplay, type KeptReplay, keepReplay, listReplays } from './knowledge/kept-replays.js';
 export {
   casesThatGotWorse,

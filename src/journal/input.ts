@@ -47,14 +47,24 @@ export const readInstant = (field: string, value: string): string => readInput(i
 export function readInput<S extends z.ZodType>(schema: S, value: unknown, field = ''): z.output<S> {
   const result = schema.safeParse(value);
   if (result.success) return result.data;
-  throw new JournalInputError(result.error.issues.flatMap((issue) => problemsOf(issue, value, field)));
+  throw new JournalInputError(schemaProblems(result.error, value, field));
 }
+
+/**
+ * What a schema found, field by field, in words.
+ * @param value what was read
+ * @param field name of the argument it was given as; empty: none
+ */
+export const schemaProblems = (error: z.ZodError, value: unknown, field = ''): InputProblem[] =>
+  error.issues.flatMap((issue) => problemsOf(issue, value, field));
 
 function problemsOf(issue: z.core.$ZodIssue, value: unknown, field: string): InputProblem[] {
   const path = [...(field === '' ? [] : [field]), ...issue.path.map(String)];
   const given = issue.path.reduce<unknown>(
     (inner, key) =>
-      typeof inner === 'object' && inner !== null ? (inner as Record<PropertyKey, unknown>)[key] : undefined,
+      typeof inner === 'object' && inner !== null && Object.hasOwn(inner, key)
+        ? Reflect.get(inner, key)
+        : undefined,
     value,
   );
   if (issue.code === 'unrecognized_keys')

@@ -43,7 +43,10 @@ export const convert: Command = {
       throw argumentError(
         wrongUnit ? 'UNIT' : 'QUANTITY',
         wrongUnit ? unit : quantity,
-        wrongUnit ? 'is not a known unit' : `cannot be converted into ${unit}: ${result.reason}`,
+        wrongUnit
+          ? 'is not a known unit'
+          : // Why not is said by what is allowed, where only the unit does not fit.
+            `cannot be converted into ${unit}${result.reason.includes('is not a unit of this field') ? '' : `: ${result.reason}`}`,
         result.allowed,
       );
     }

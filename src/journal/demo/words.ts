@@ -29,11 +29,15 @@ interface FabricFaults {
 const FAULTS_OF_CAUSES: Readonly<Record<string, FabricFaults>> = {
   'twist-too-high': {
     knitted: ['jersey spirals after washing', 'harsh hand, fabric feels dry'],
-    woven: ['snarls in the weft', 'harsh hand, fabric feels dry'],
+    woven: ['snarls in the fabric', 'harsh hand, fabric feels dry'],
   },
   'twist-too-low': {
     knitted: ['holes at knitting, weak yarn', 'fabric pills after one wash'],
     woven: ['low tear strength', 'warp breaks in weaving'],
+  },
+  'dyeing-or-knitting-barre': {
+    knitted: ['barré that stops at the machine'],
+    woven: ['shade bands that go with the dye lot'],
   },
   'humidity-high': { knitted: ['soiled yarn in stripes'], woven: ['soiled yarn in stripes'] },
   'honeydew-sticky': {

@@ -240,9 +240,12 @@ function sayDifference(
   if (difference.value === 0 && difference.low === 0 && difference.high === 0)
     return say('side-by-side.same', { quantity: info.label, name, first });
   const size = Math.abs(difference.value);
+  // A difference of percentages or of an index is one of points.
   const amount = isMargin(info)
     ? say('side-by-side.points', { n: (100 * size).toFixed(0) })
-    : `${figure(size)} ${info.unit}`;
+    : info.unit === '%' || info.unit === 'index'
+      ? say('side-by-side.points', { n: figure(size) })
+      : `${figure(size)} ${info.unit}`;
   const named = drivers
     .filter((driver) => Math.abs(driver.part) >= NAMED_FROM * Math.max(size, 1e-12))
     .slice(0, 3);

@@ -1,5 +1,11 @@
 import { z } from 'zod';
-import { JournalError, type JournalFault, JournalInputError, StaleError } from '../../journal/index.js';
+import {
+  JournalError,
+  type JournalFault,
+  JournalInputError,
+  StaleError,
+  schemaProblems,
+} from '../../journal/index.js';
 import { AccessError } from '../access/requester.js';
 import { EngineBusy, EngineTimeout } from '../engine-pool.js';
 
@@ -99,28 +105,5 @@ export function answerTo(
 }
 
 /** Problems found by a schema as fields of a refusal. */
-export function fieldsOf(error: z.ZodError, value: unknown): Fields {
-  return error.issues.flatMap((issue) => {
-    const field = issue.path.map(String).join('.');
-    const given = issue.path.reduce<unknown>(
-      (inner, key) =>
-        typeof inner === 'object' && inner !== null && Object.hasOwn(inner, key)
-          ? Reflect.get(inner, key)
-          : undefined,
-      value,
-    );
-    if (issue.code === 'unrecognized_keys')
-      return issue.keys.map((key) => ({
-        field: [field, key === '' ? '""' : key.slice(0, 60)].filter((part) => part !== '').join('.'),
-        value: 'this field',
-        allowed: 'no such field here',
-      }));
-    return [{ field: field === '' ? '(the whole)' : field, value: show(given), allowed: issue.message }];
-  });
-}
-
-function show(value: unknown): string {
-  if (value === undefined) return '(nothing)';
-  const text = JSON.stringify(value) ?? String(value);
-  return text.length > 60 ? `${text.slice(0, 57)}…` : text;
-}
+export const fieldsOf = (error: z.ZodError, value: unknown): Fields =>
+  schemaProblems(error, value).map((one) => ({ ...one }));

@@ -149,7 +149,12 @@ function viewSideEffect(effect: SideEffect): SideEffectView {
               high: figure(effect.high),
             }),
     // The figure says it all where there is one; of what hardly moves the words do.
-    words: effect.changePercent !== undefined && effect.direction !== 'same' ? '' : effect.words,
+    words:
+      effect.changePercent === undefined
+        ? effect.words
+        : effect.direction === 'same'
+          ? say('answer.hardly-changes')
+          : '',
     beyond: effect.beyondLimit ?? '',
     standing: STANDING_WORDS[effect.ground.standing],
   };

@@ -115,6 +115,13 @@ describe('what is refused, and how', () => {
     const wrong = await call('post', '/diagnose', { ...FILE, setup: { fibre: 'cotten', count: '20 Ne' } });
     expect(wrong.status).toBe(422);
     expect(errorOf(wrong).fields[0]?.field).toBe('setup.fibre');
+    // What is allowed is said in words of our own.
+    const level = await call('post', '/rank', { observations: { 'end-breaks': 'lots' } });
+    expect(errorOf(level).fields[0]).toMatchObject({
+      field: 'observations.end-breaks',
+      value: '"lots"',
+      allowed: 'absent, slight, marked',
+    });
     const query = await call('get', '/cases?position=seven&sort=up');
     expect(query.status).toBe(422);
     expect(

@@ -10,6 +10,7 @@ export const answer = {
   'looked-at': 'Schon kontrolliert',
   'take-back': 'Zurücknehmen',
   'put-off': 'Aufgeschoben: {label}',
+  'hardly-changes': 'ändert sich kaum',
   'show-again': 'Wieder zeigen',
   working: 'Die nächste Kontrolle wird ermittelt …',
   'save-file': 'Als Falldatei speichern',

@@ -35,7 +35,7 @@ export const reasoning = {
   'one-frame': 'eine Maschine',
   'one-lot': 'eine Partie',
   'one-mill': 'die ganze Spinnerei',
-  'trial-on': 'Versuch an {n} Spinnstellen',
+  'trial-on': 'Versuch an {n, plural, one {# Spinnstelle} other {# Spinnstellen}}',
   hardly: '{what} ändert sich kaum',
   up: '{what} {size} % höher',
   down: '{what} {size} % niedriger',

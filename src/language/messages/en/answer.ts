@@ -11,6 +11,7 @@ export const answer = {
   'looked-at': 'Looked at already',
   'take-back': 'Take back',
   'put-off': 'Put off: {label}',
+  'hardly-changes': 'hardly changes',
   'show-again': 'Show again',
   working: 'Working out what to look at next …',
   'save-file': 'Save as case file',

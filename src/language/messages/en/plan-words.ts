@@ -9,7 +9,7 @@ export const planWords = {
   'quality-of': '{quality} ({value}, there {other})',
   'qualities-stay': 'the qualities of the yarn stay',
   'no-work': 'nothing to be changed on the frame',
-  work: '{time} of work on {positions} positions',
+  work: '{time} of work on {positions, plural, one {# position} other {# positions}}',
   brings:
     'Chance of a stable run {before} → {after}; {quality}; {work}{some, select, yes {; parts: {parts}} other {}}.',
   stay: 'Leave the setup as it is',
@@ -71,11 +71,13 @@ export const planStep = {
   'inserts-out': 'take the inserts out and count them',
   'fit-part': 'fit the new part, check seat and depth, keep the old ones in order',
   'stop-few':
-    'Stop {n} positions spread over the frame, wait until the rotors stand still and the parts are cool; {what}. {time} of work.',
+    'Stop {n, plural, one {the position} other {# positions spread over the frame}}, wait until the rotors stand still and the parts are cool; {what}. {time} of work.',
   'stop-one': 'Stop the position, wait until the rotors stand still and the parts are cool; {what}.',
-  'stop-all': 'Stop the {n} positions, wait until the rotors stand still and the parts are cool; {what}.',
+  'stop-all':
+    'Stop the {n, plural, one {position} other {# positions}}, wait until the rotors stand still and the parts are cool; {what}.',
   'run-shift': 'Run a shift with nothing else changed and the trial packages kept apart.',
-  'do-all': 'If what was measured agrees, do the same on all {n} positions: {time} of work.',
+  'do-all':
+    'If what was measured agrees, do the same on {n, plural, one {the position} other {all # positions}}: {time} of work.',
   tension: 'Draw-off tension {before} → {after} cN/tex ({change})',
   quality: '{quality} {change}',
   'nothing-moves': 'Nothing that can be measured moves by more than one half percent',

@@ -56,7 +56,7 @@ export const plan = {
   'caption-first': 'Plans that no other beats on everything: {n}, the first {shown} shown',
   combinations: '{n} combinations: {because}',
   grams: '{n} g/rotor-hour',
-  'work-both': '{trial} for the trial, {all} on {n} positions',
+  'work-both': '{trial} for the trial, {all} on {n, plural, one {# position} other {# positions}}',
   'some-options': '{n} options ({first} …)',
   'dashed-present': 'The plan, with the present position dashed',
   'drawing-caption': 'The position after the plan; dashed, as it is now.',

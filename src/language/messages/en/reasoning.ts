@@ -37,7 +37,7 @@ export const reasoning = {
   'one-frame': 'one frame',
   'one-lot': 'one lot',
   'one-mill': 'one mill',
-  'trial-on': 'trial on {n} positions',
+  'trial-on': 'trial on {n, plural, one {# position} other {# positions}}',
   hardly: '{what} hardly changes',
   up: '{what} up {size} %',
   down: '{what} down {size} %',

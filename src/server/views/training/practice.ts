@@ -12,7 +12,7 @@ import {
   type PracticeCase,
   type TrainingRoom,
 } from '../../../rules/training/index.js';
-import { joinWords, LEVEL_WORDS, PART_WORDS, STOP_WORDS } from '../../../rules/words.js';
+import { inSentence, joinWords, LEVEL_WORDS, PART_WORDS, STOP_WORDS } from '../../../rules/words.js';
 import type { OptionView } from '../../../templates/models.js';
 import type { PracticePage } from '../../../templates/training-models.js';
 import { PROPOSAL_ROWS, readProposal } from '../../training/practice-form.js';
@@ -91,7 +91,7 @@ export function viewPractice(
       .filter(([, level]) => level !== 'absent')
       .sort(([, a], [, b]) => signOrder[a] - signOrder[b])
       .map(([id, level]) => ({ label: book.symptoms.get(id)?.label ?? id, level: LEVEL_WORDS[level] })),
-    notSeen: absent.length === 0 ? '' : joinWords(absent, 'or'),
+    notSeen: absent.length === 0 ? '' : joinWords(absent.map(inSentence), 'or'),
     minutes: spent === 0 ? say('practice.no-minute') : say('practice.spent', { time: sayMinutes(spent) }),
     moves,
     groups: GROUPS.map((group, n) => ({
