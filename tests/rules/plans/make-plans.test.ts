@@ -205,6 +205,17 @@ describe('plans', () => {
     expect(report.summary).toMatch(/No combination/);
   });
 
+  it('does not take twist out of a frame that breaks on no more twist than usual', () => {
+    const seen = (sign: string) => caseOf(`${KNIT_SETUP}\nobservations: {${sign}: marked}`);
+    const report = makePlans(knowledge, seen('end-breaks'), { options: { twist: [-4, 4] } });
+    expect(report.leftOut.some((one) => one.setting === 'twist' && /once they run/.test(one.because))).toBe(
+      true,
+    );
+    expect(report.after.twistPerMetre).toBeGreaterThanOrEqual(report.before.twistPerMetre);
+    const runs = makePlans(knowledge, seen('harsh'), { options: { twist: [-4, 4] } });
+    expect(runs.leftOut.some((one) => /once they run/.test(one.because))).toBe(false);
+  });
+
   it('does not speed up a frame that breaks, unless asked', () => {
     const request = { options: { 'rotor-speed': [-6, 6] } };
     const plain = makePlans(knowledge, caseOf(KNIT), request);
