@@ -150,7 +150,7 @@ export const canPool = () => existsSync(DEFAULT_SCRIPT);
  */
 export function startEnginePool(options: EnginePoolOptions): EnginePool {
   const { timeoutSeconds: seconds = 10, watch } = options;
-  const front = Math.max(1, Math.min(options.workers ?? availableParallelism() - 1, MOST_FRONT));
+  const front = Math.max(1, Math.min(options.workers ?? availableParallelism(), MOST_FRONT));
   const lane = (patience: number, most: number, times = 1): Lane => ({
     patience,
     most,

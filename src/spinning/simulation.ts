@@ -7,7 +7,7 @@ import { type ComputedState, type MarginField, QUANTITY_FIELDS, type QuantityFie
 /** Values of every quantity, one for each draw. */
 export type Columns = Readonly<Record<QuantityField, Float64Array>>;
 
-/** A change of setup, such as "the same with a smooth nozzle". */
+/** A change of setup, such as "the same with a smooth nozzle"; it gives back what it was given where nothing changes. */
 export type SetupVariant = (setup: SpinningSetup) => SpinningSetup;
 
 /** The model run over the doubt about setup and parameters. */
@@ -61,12 +61,14 @@ export function simulate(
     const drawn = parameters[i];
     if (drawn === undefined) continue;
     const sampled = setup.sample(source);
-    fill(base, i, computeState(sampled, drawn), QUANTITY_FIELDS);
+    const state = computeState(sampled, drawn);
+    fill(base, i, state, QUANTITY_FIELDS);
     for (let v = 0; v < variants.length; v++) {
       const change = variants[v]?.[1];
       const columns = changed[v];
       if (change !== undefined && columns !== undefined) {
-        fill(columns, i, computeState(change(sampled), drawn), fields);
+        const then = change(sampled);
+        fill(columns, i, then === sampled ? state : computeState(then, drawn), fields);
       }
     }
   }

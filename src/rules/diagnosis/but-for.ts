@@ -6,39 +6,54 @@ import type { BUT_FOR } from '../knowledge/schema.js';
 /** Settings a coordination cause can be blamed on. */
 export type ButFor = (typeof BUT_FOR)[number];
 
-/** The same setup with one setting put to its reference value (the usual one, or what it was before the trouble). */
+/**
+ * The same setup with one setting put to its reference value (the usual one, or what it was before the trouble); the setup
+ * itself where it stands there already.
+ */
 export function withReference(
   setup: SpinningSetup,
   reference: SpinningSetup,
   setting: ButFor,
 ): SpinningSetup {
+  const values = referenceValues(setup, reference, setting);
+  for (const key in values) {
+    const setting = key as keyof typeof values;
+    if (setup[setting] !== values[setting]) return { ...setup, ...values };
+  }
+  return setup;
+}
+
+function referenceValues(
+  setup: SpinningSetup,
+  reference: SpinningSetup,
+  setting: ButFor,
+): Partial<SpinningSetup> {
   switch (setting) {
     case 'twist':
       // The coefficient is put back, not the turns: turns follow the count.
       return {
-        ...setup,
         twistPerMetre: reference.twistPerMetre * Math.sqrt(reference.countTex / setup.countTex),
       };
     case 'nozzle-surface':
-      return { ...setup, nozzleSurface: reference.nozzleSurface, notches: reference.notches };
+      return { nozzleSurface: reference.nozzleSurface, notches: reference.notches };
     case 'nozzle-radius':
-      return { ...setup, nozzleRadiusMm: reference.nozzleRadiusMm };
+      return { nozzleRadiusMm: reference.nozzleRadiusMm };
     case 'nozzle-material':
-      return { ...setup, nozzleMaterial: reference.nozzleMaterial };
+      return { nozzleMaterial: reference.nozzleMaterial };
     case 'nozzle-protrusion':
-      return { ...setup, nozzleProtrusionMm: reference.nozzleProtrusionMm };
+      return { nozzleProtrusionMm: reference.nozzleProtrusionMm };
     case 'tube-bend':
-      return { ...setup, tubeBendDeg: reference.tubeBendDeg };
+      return { tubeBendDeg: reference.tubeBendDeg };
     case 'insert':
-      return { ...setup, insert: reference.insert };
+      return { insert: reference.insert };
     case 'rotor-speed':
-      return { ...setup, rotorSpeedRpm: usualSpeed(setup, reference) };
+      return { rotorSpeedRpm: usualSpeed(setup, reference) };
     case 'rotor-diameter':
-      return { ...setup, rotorDiameterMm: reference.rotorDiameterMm };
+      return { rotorDiameterMm: reference.rotorDiameterMm };
     case 'count':
-      return { ...setup, countTex: reference.countTex };
+      return { countTex: reference.countTex };
     case 'fineness':
-      return { ...setup, finenessMtex: reference.finenessMtex };
+      return { finenessMtex: reference.finenessMtex };
   }
 }
 

@@ -42,7 +42,7 @@ const ROUNDING = 1e-9;
 /** Cells that products and messages may take in all, as a multiple of `maxCells`. */
 const MEMORY_FACTOR = 5;
 /** Evidence patterns whose plan is kept. */
-const KEPT_PLANS = 256;
+const KEPT_PLANS = 64;
 /** Up to this many cells a run on the plan of more evidence is cheaper than a smaller plan of one's own. */
 const SHARED_PLAN_CELLS = 100_000;
 
