@@ -1,8 +1,6 @@
 import { say } from '../../language/say.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
-import type { SetupVariant } from '../../spinning/simulation.js';
-import type { ResolvedSetup } from '../case/resolve-setup.js';
-import { applyChanges, changedSetup } from '../case/setup-change.js';
+import { applyChanges } from '../case/setup-change.js';
 import type { GivenSetup } from '../case/types.js';
 import type { RuleBook } from '../knowledge/knowledge-base.js';
 import type { Action, SetupChange } from '../knowledge/schema.js';
@@ -12,14 +10,9 @@ import { cureEstimator } from './cure-chance.js';
 import { sayProbability } from './decibans.js';
 import { groundOf } from './ground.js';
 import type { Inference } from './infer.js';
-import { marginColumn, shortfallShare } from './margins.js';
-import { onceASetup } from './once-a-setup.js';
 import type { PreparedCase, Reasoner } from './prepare.js';
-import { computeSideEffects } from './side-effects.js';
+import { statedCures, type TriedAction } from './tried-actions.js';
 import type { ActionResult, SideEffect } from './types.js';
-
-/** Name of the simulation variant in which an action's change of setting is made. */
-export const actionVariant = (id: string) => `action ${id}`;
 
 /** Causes below this probability do not bring their actions in. */
 const LEAST_LIKELY = 0.005;
@@ -33,21 +26,6 @@ export function wantedActions(book: RuleBook, inference: Inference): ReadonlySet
   return wanted;
 }
 
-/** The setups that the wanted actions would bring about, to be computed on the draws of the case. */
-export function actionVariants(
-  book: RuleBook,
-  resolved: ResolvedSetup,
-  wanted: ReadonlySet<string>,
-): Record<string, SetupVariant> {
-  const variants: Record<string, SetupVariant> = {};
-  for (const action of book.actions.values()) {
-    const { change } = action;
-    if (change !== undefined && wanted.has(action.id))
-      variants[actionVariant(action.id)] = (setup) => changedSetup(setup, resolved.usual, change);
-  }
-  return variants;
-}
-
 /** Actions whose chance of a cure is below this are left out. */
 const LEAST_CURE = 0.01;
 
@@ -55,23 +33,36 @@ const LEAST_CURE = 0.01;
  * Ranks the corrective actions by the chance that they cure the complaint, per hour of effort: working minutes of a
  * first try, standing machines, parts, side effects and, if it fails, the work of going back. What the setup or the
  * end use forbids is shown, last, with the reason.
+ *
+ * @param tried what the model says of the wanted ones that change the setup
  */
 export function rankActions(
   reasoner: Reasoner,
   prepared: PreparedCase,
   inference: Inference,
   samples: PosteriorSamples,
+  tried: ReadonlyMap<string, TriedAction>,
   notForEndUse: ReadonlyMap<string, string> = new Map(),
 ): ActionResult[] {
   const { book } = reasoner.knowledge;
   const cureOf = cureEstimator(reasoner, prepared, inference, samples);
   const results: ActionResult[] = [];
   for (const action of book.actions.values()) {
-    const shares = curedCauses(action, reasoner, prepared);
+    const own = tried.get(action.id);
+    const shares = own?.cures ?? statedCures(book, action.id);
     const cures = shares.size === 0 ? 0 : cureOf(shares);
     if (cures < LEAST_CURE) continue;
     results.push(
-      describeAction(action, shares, cures, reasoner, prepared, inference, notForEndUse.get(action.id)),
+      describeAction(
+        action,
+        shares,
+        cures,
+        own?.effects ?? [],
+        reasoner,
+        prepared,
+        inference,
+        notForEndUse.get(action.id),
+      ),
     );
   }
   return results.sort(
@@ -82,75 +73,22 @@ export function rankActions(
   );
 }
 
-/** For every cause an action is for, the chance that it removes it: the expert's, corrected by the model where it can tell. */
-function curedCauses(
-  action: Action,
-  { knowledge }: Reasoner,
-  prepared: PreparedCase,
-): ReadonlyMap<string, number> {
-  const variant = actionVariant(action.id);
-  const stated = statedCures(knowledge.book).get(action.id) ?? NOTHING_CURED;
-  if (prepared.simulation.variants[variant] === undefined) return stated;
-  const { resolved, simulation } = prepared;
-  return onceASetup(resolved, `cured by ${action.id}`, () => {
-    const credibility = knowledge.judgements['model-credibility'];
-    const shares = new Map<string, number>();
-    for (const [id, share] of stated) {
-      const model = knowledge.book.causes.get(id)?.prior.model;
-      if (model === undefined) {
-        shares.set(id, share);
-        continue;
-      }
-      const before = marginColumn(simulation, resolved.endUse, model.margin);
-      const after = marginColumn(simulation, resolved.endUse, model.margin, variant);
-      const short = before.filter((value) => value < 0).length / before.length;
-      const removed = short < 0.05 ? share : Math.min(1, shortfallShare(before, after) / short);
-      shares.set(id, credibility * removed + (1 - credibility) * share);
-    }
-    return shares;
-  });
-}
-
-const NOTHING_CURED: ReadonlyMap<string, number> = new Map();
-const statedByBook = new WeakMap<RuleBook, ReadonlyMap<string, ReadonlyMap<string, number>>>();
-
-/** By action and cause, the chance of a cure that the knowledge base states. */
-function statedCures(book: RuleBook): ReadonlyMap<string, ReadonlyMap<string, number>> {
-  const known = statedByBook.get(book);
-  if (known !== undefined) return known;
-  const stated = new Map<string, Map<string, number>>();
-  for (const cause of book.causes.values())
-    for (const { do: action, cures } of cause.actions) {
-      const ofAction = stated.get(action) ?? new Map<string, number>();
-      stated.set(action, ofAction);
-      if (!ofAction.has(cause.id)) ofAction.set(cause.id, cures);
-    }
-  statedByBook.set(book, stated);
-  return stated;
-}
-
 function describeAction(
   action: Action,
   shares: ReadonlyMap<string, number>,
   cures: number,
+  computed: readonly SideEffect[],
   reasoner: Reasoner,
   prepared: PreparedCase,
   inference: Inference,
   notForEndUse: string | undefined,
 ): ActionResult {
   const { book, judgements } = reasoner.knowledge;
-  const { resolved, simulation, holds, input } = prepared;
-  const variant = actionVariant(action.id);
+  const { resolved, holds, input } = prepared;
   const change =
     action.change === undefined
       ? undefined
       : applyChanges(resolved.uncertain.central, resolved.usual, action.change);
-  const computed =
-    simulation.variants[variant] === undefined
-      ? []
-      : onceASetup(resolved, `side effects of ${action.id}`, () =>
-          computeSideEffects(simulation, variant, resolved.endUse),
-        );
   const stated = (action['side-effects'] ?? [])
     .filter((effect) => !computed.some((one) => one.on === effect.on))
     .map(

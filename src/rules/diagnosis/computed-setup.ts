@@ -1,7 +1,7 @@
 import { language } from '../../language/scope.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
-import { type Columns, type SetupVariant, type Simulation, simulate } from '../../spinning/simulation.js';
-import type { ComputedState, QuantityField } from '../../spinning/state.js';
+import { type SetupVariant, type Simulation, simulate } from '../../spinning/simulation.js';
+import type { QuantityField } from '../../spinning/state.js';
 import { type ResolvedSetup, resolveSetup } from '../case/resolve-setup.js';
 import type { GivenSetup } from '../case/types.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
@@ -18,20 +18,13 @@ export interface ComputedSetup {
   /** What coordination causes are held against: what was before the trouble where known, else the usual setup. */
   readonly reference: SpinningSetup;
   readonly simulation: Simulation;
-  /** Further variants computed so far, by name: see {@link computeVariants}. */
-  readonly further: Map<string, FurtherVariant>;
-}
-
-interface FurtherVariant {
-  readonly columns: Columns;
-  readonly central: ComputedState;
 }
 
 /** Name of the variant in which one setting stands at its reference value. */
 export const butForVariant = (setting: ButFor) => `but-for ${setting}`;
 
 /** Quantities of a changed setup that anything is judged by: margins and side effects. */
-const JUDGED: readonly QuantityField[] = [
+export const JUDGED: readonly QuantityField[] = [
   'twistMargin',
   'tensionMargin',
   'fibresMargin',
@@ -45,8 +38,8 @@ const JUDGED: readonly QuantityField[] = [
   'yarnTenacityCnPerTex',
 ];
 
-/** Setups kept per knowledge base: a hall's frames and some that were altered. Each takes up to 1.5 megabytes. */
-const KEPT = 40;
+/** Setups kept per knowledge base: a hall's frames and those that people altered. Each takes some 400 kilobytes. */
+const KEPT = 150;
 const kept = new WeakMap<Knowledge, Map<string, ComputedSetup>>();
 
 /**
@@ -81,51 +74,11 @@ export function computeSetup(
     variants: { [USUAL_VARIANT]: () => resolved.usual, ...butFor },
     variantFields: JUDGED,
   });
-  const computed: ComputedSetup = { resolved, reference, simulation, further: new Map() };
+  const computed: ComputedSetup = { resolved, reference, simulation };
   known.set(key, computed);
   for (const oldest of known.keys()) {
     if (known.size <= KEPT) break;
     known.delete(oldest);
   }
   return computed;
-}
-
-/**
- * The simulation with further setups computed on the same draws. What a variant does to a setup does not depend on the
- * signs, so it is computed once a setup and kept with it.
- *
- * @param variants by name; a name must always stand for the same change of the same setup
- */
-export function computeVariants(
-  knowledge: Knowledge,
-  { resolved, simulation, further }: ComputedSetup,
-  variants: Readonly<Record<string, SetupVariant>>,
-): Simulation {
-  const missing = Object.entries(variants).filter(([name]) => !further.has(name));
-  if (missing.length > 0) {
-    const { variants: columns, centralVariants } = simulate(resolved.uncertain, knowledge.parameters, {
-      draws: DRAWS,
-      variants: Object.fromEntries(missing),
-      variantFields: JUDGED,
-    });
-    for (const [name] of missing) {
-      const [own, central] = [columns[name], centralVariants[name]];
-      if (own !== undefined && central !== undefined) further.set(name, { columns: own, central });
-    }
-  }
-  const all = Object.keys(variants).flatMap((name) => {
-    const one = further.get(name);
-    return one === undefined ? [] : [[name, one] as const];
-  });
-  return {
-    ...simulation,
-    variants: {
-      ...simulation.variants,
-      ...Object.fromEntries(all.map(([name, one]) => [name, one.columns])),
-    },
-    centralVariants: {
-      ...simulation.centralVariants,
-      ...Object.fromEntries(all.map(([name, one]) => [name, one.central])),
-    },
-  };
 }

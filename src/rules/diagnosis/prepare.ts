@@ -1,4 +1,3 @@
-import type { SetupVariant } from '../../spinning/simulation.js';
 import { summariseColumn } from '../../spinning/summary.js';
 import { setupFacts } from '../case/facts.js';
 import type { CaseInput, FactValue } from '../case/types.js';
@@ -7,7 +6,7 @@ import type { Knowledge } from '../knowledge/knowledge.js';
 import type { StrengthOverride } from '../network/network.js';
 import type { CausalGraph } from './causal-graph.js';
 import { computedFacts } from './computed-facts.js';
-import { type ComputedSetup, computeSetup, computeVariants } from './computed-setup.js';
+import { type ComputedSetup, computeSetup } from './computed-setup.js';
 import type { ConditionBook } from './condition-book.js';
 import { type MarginId, marginColumn } from './margins.js';
 
@@ -110,13 +109,4 @@ function factsSeen(input: CaseInput): [string, FactValue][] {
     ...given('began', input.onset),
     ...given('changed', input.changed),
   ];
-}
-
-/** The case with further setups computed on the same draws. */
-export function withVariants(
-  reasoner: Reasoner,
-  prepared: PreparedCase,
-  variants: Readonly<Record<string, SetupVariant>>,
-): PreparedCase {
-  return { ...prepared, simulation: computeVariants(reasoner.knowledge, prepared, variants) };
 }
