@@ -13,9 +13,9 @@ import { writeCsv } from '../../../statistics/tables/write-csv.js';
 import type { Site } from '../../site.js';
 import { accessLinks } from '../../views/access/links.js';
 import { startFields, typedFrom, viewForm } from '../../views/journal/form.js';
+import { withParams } from '../../views/journal/links.js';
 import { readMoment, sayMoment, typedDay } from '../../views/journal/moments.js';
 import { viewTable } from '../../views/journal/table.js';
-import { withParams } from '../journal/filter-params.js';
 import { atAccounts } from './sign-in.js';
 
 const A_DAY = 86_400_000;

@@ -17,10 +17,11 @@ import { loadNames } from '../../journal/names.js';
 import type { Site } from '../../site.js';
 import { viewCase } from '../../views/journal/case.js';
 import { viewCaseFilter } from '../../views/journal/case-filter.js';
+import { withParams } from '../../views/journal/links.js';
 import { casesTable } from '../../views/journal/rows.js';
 import { causeName } from '../../views/journal/words.js';
 import { sayNumber } from '../../words.js';
-import { caseFilterFrom, withParams } from './filter-params.js';
+import { caseFilterFrom } from './filter-params.js';
 
 const PAGE_SIZE = 40;
 /** Rows of one download; more is better asked of the API, page by page. */

@@ -4,7 +4,10 @@ import { caseDiagnosisPages } from './case-diagnoses.js';
 import { caseRecordPages } from './case-record.js';
 import { caseReportPages } from './case-report.js';
 import { casePages } from './cases.js';
-import { complaintPages } from './complaints.js';
+import { complaintLetterPages } from './complaint-letter.js';
+import { complaintListPages } from './complaint-list.js';
+import { complaintPhotoPages } from './complaint-photos.js';
+import { complaintRecordPages } from './complaint-record.js';
 import { framePages } from './frames.js';
 import { knowledgeVersionPages } from './knowledge-versions.js';
 import { learningPages } from './learning.js';
@@ -29,7 +32,10 @@ export function allJournalPages(site: Site): Hono {
     caseRecordPages,
     caseDiagnosisPages,
     caseReportPages,
-    complaintPages,
+    complaintListPages,
+    complaintRecordPages,
+    complaintPhotoPages,
+    complaintLetterPages,
     qualityPages,
     learningPages,
     knowledgeVersionPages,

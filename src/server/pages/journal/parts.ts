@@ -8,10 +8,10 @@ import { cardOf } from '../../journal/live-frames.js';
 import { loadNames } from '../../journal/names.js';
 import type { Site } from '../../site.js';
 import { readTyped, startFields, typedFrom, viewForm } from '../../views/journal/form.js';
+import { withParams } from '../../views/journal/links.js';
 import { viewTable } from '../../views/journal/table.js';
 import { sayShare } from '../../views/journal/words.js';
 import { sayNumber, sayRough } from '../../words.js';
-import { withParams } from './filter-params.js';
 
 /** Lives already computed: setup entry → hours. A setup never changes, so they stay true for one knowledge base. */
 const MOST_KEPT = 500;
