@@ -1,6 +1,7 @@
 import { language } from '../language/scope.js';
 import type { CaseInput } from '../rules/case/types.js';
 import type { Diagnostician } from '../rules/diagnostician.js';
+import { keepLast } from '../rules/keep-last.js';
 import type { BenchEngine } from './bench-engine.js';
 
 /** Characters that the answers kept may have as JSON: whole diagnoses, and what the bench shows of them. */
@@ -14,7 +15,7 @@ const MOST_BENCH = 24_000_000;
  * @param most characters kept, all answers together
  */
 export function rememberAnswers(diagnostician: Diagnostician, most = MOST_WHOLE): Diagnostician {
-  const kept = keepLast(most);
+  const kept = keepAnswers(most);
   return {
     knowledge: diagnostician.knowledge,
     vocabulary: diagnostician.vocabulary,
@@ -26,7 +27,7 @@ export function rememberAnswers(diagnostician: Diagnostician, most = MOST_WHOLE)
 
 /** The same for what the pages of the bench ask. */
 export function rememberBench(bench: BenchEngine, most = MOST_BENCH): BenchEngine {
-  const kept = keepLast(most);
+  const kept = keepAnswers(most);
   return {
     answer: (input) => kept(['answer', input], () => bench.answer(input)),
     next: (input, later) => kept(['next', input, ...later], () => bench.next(input, later)),
@@ -58,59 +59,15 @@ export function rememberBench(bench: BenchEngine, most = MOST_BENCH): BenchEngin
 
 type Question = readonly [kind: string, input: CaseInput, ...rest: readonly string[]];
 
-interface Kept {
-  readonly result: Promise<unknown>;
-  /** Characters of question and answer; the question's alone until it is answered. */
-  size: number;
-}
-
-interface Keeping {
-  /** What was answered before, or else the answer now given. */
-  <Result>(question: Question, answer: () => Promise<Result>): Promise<Result>;
-  has(question: Question): boolean;
-}
-
-/** Keeps what was asked last, as much as there is room for. */
-function keepLast(most: number): Keeping {
-  const kept = new Map<string, Kept>();
-  let total = 0;
-  const forget = (key: string, one: Kept): void => {
-    if (kept.get(key) !== one) return;
-    kept.delete(key);
-    total -= one.size;
-  };
-  const makeRoom = (): void => {
-    for (const [key, one] of kept) {
-      if (total <= most) break;
-      forget(key, one);
-    }
-  };
+/** Answers by what was asked and in which language, up to so many characters of questions and answers. */
+function keepAnswers(most: number) {
+  const kept = keepLast<unknown>(
+    most,
+    (key, answer) => key.length + (answer === undefined ? 0 : (JSON.stringify(answer)?.length ?? 0)),
+  );
   const keyOf = (question: Question) => `${language()} ${JSON.stringify(question)}`;
-  const keep = <Result>(question: Question, answer: () => Promise<Result>) => {
-    const key = keyOf(question);
-    const known = kept.get(key);
-    if (known !== undefined) {
-      kept.delete(key);
-      kept.set(key, known);
-      return known.result as Promise<Result>;
-    }
-    const result = answer();
-    const one: Kept = { result, size: key.length };
-    kept.set(key, one);
-    total += one.size;
-    result.then(
-      (said) => {
-        if (kept.get(key) !== one) return;
-        const more = JSON.stringify(said)?.length ?? 0;
-        one.size += more;
-        total += more;
-        makeRoom();
-      },
-      // A failure is not worth keeping: the next one may go well.
-      () => forget(key, one),
-    );
-    makeRoom();
-    return result;
-  };
-  return Object.assign(keep, { has: (question: Question) => kept.has(keyOf(question)) });
+  return Object.assign(
+    <Result>(question: Question, work: () => Promise<Result>) => kept(keyOf(question), work),
+    { has: (question: Question) => kept.has(keyOf(question)) },
+  );
 }

@@ -7,6 +7,7 @@ import { type PreparedCase, prepareCase, type Reasoner } from '../diagnosis/prep
 import { expectedSearchMinutes } from '../diagnosis/search-minutes.js';
 import type { CheckResult, Diagnosis } from '../diagnosis/types.js';
 import type { Diagnostician } from '../diagnostician.js';
+import { keepLast } from '../keep-last.js';
 import type { Judgements } from '../knowledge/judgement-schema.js';
 import type { RuleBook } from '../knowledge/knowledge-base.js';
 import type { Check } from '../knowledge/schema.js';
@@ -62,36 +63,14 @@ export function openTrainingRoom(
     graph: buildCausalGraph(book, judgements['marked-share'], judgements['before-trouble']),
     conditions: collectConditions(book),
   };
-  const weigh = keepLast(KEPT, (input) => weighCase(reasoner, input));
-  const diagnose = keepLast(KEPT_DIAGNOSES, (input) => diagnostician.diagnose(input));
+  const standings = keepLast<Standing>(KEPT);
+  const diagnoses = keepLast<Diagnosis>(KEPT_DIAGNOSES);
   return {
     reasoner,
     vocabulary: diagnostician.vocabulary,
     material,
-    weigh,
-    diagnose,
-  };
-}
-
-/** Works something out for a case and keeps the last answers; a failure is not kept. */
-function keepLast<T>(most: number, work: (input: CaseInput) => Promise<T>): (input: CaseInput) => Promise<T> {
-  const kept = new Map<string, Promise<T>>();
-  return (input) => {
-    const key = JSON.stringify(input);
-    const known = kept.get(key);
-    if (known !== undefined) {
-      kept.delete(key);
-      kept.set(key, known);
-      return known;
-    }
-    const fresh = work(input);
-    kept.set(key, fresh);
-    fresh.catch(() => kept.delete(key));
-    for (const oldest of kept.keys()) {
-      if (kept.size <= most) break;
-      kept.delete(oldest);
-    }
-    return fresh;
+    weigh: (input) => standings(JSON.stringify(input), () => weighCase(reasoner, input)),
+    diagnose: (input) => diagnoses(JSON.stringify(input), () => diagnostician.diagnose(input)),
   };
 }
 
