@@ -5,6 +5,8 @@ import { afterAll, beforeAll, describe } from 'vitest';
 import { type Journal, type OpenOptions, openJournal } from '../../src/journal/index.js';
 import { sharedPostgres } from './postgres.js';
 
+export { by } from './who-writes.js';
+
 /** Makes journals on one engine; everything is closed and removed after the tests of the file. */
 export interface TestEngine {
   readonly engine: 'sqlite' | 'postgresql';
@@ -44,10 +46,3 @@ export function describeOnBothEngines(name: string, tests: (on: TestEngine) => v
       });
     });
 }
-
-/** Who writes in tests, at a time. */
-export const by = (at?: string, who = 'Ruth', key?: string) => ({
-  who,
-  ...(at === undefined ? {} : { at }),
-  ...(key === undefined ? {} : { key }),
-});

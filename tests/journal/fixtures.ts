@@ -9,7 +9,8 @@ import {
   type StepInput,
 } from '../../src/journal/index.js';
 import type { GivenSetup } from '../../src/rules/case/types.js';
-import { by } from './engines.js';
+// Not from the engines: writers that are killed start with this file, and need no test runner.
+import { by } from './who-writes.js';
 
 /** A small mill: two frames of 8 positions, one yarn, two lots. */
 export async function addSmallMill(journal: Journal): Promise<void> {

@@ -41,6 +41,7 @@ import {
 } from '../../src/journal/index.js';
 import { SCHEMA_STEPS } from '../../src/journal/migrations/steps.js';
 import { storeOf } from '../../src/journal/store.js';
+import { ensureBuilt } from '../faults/built-program.js';
 import { by, describeOnBothEngines } from './engines.js';
 import { addSmallMill, caseThrough, closedBy, diagnosis, given, LOOKED } from './fixtures.js';
 import { sharedPostgres } from './postgres.js';
@@ -281,10 +282,12 @@ describe('PostgreSQL of a mill that has outgrown one file', () => {
 });
 
 describe('SQLite and several processes', () => {
+  beforeAll(ensureBuilt, 180_000);
+
   it('is made once by processes that start together, and takes what all of them write', async () => {
     const folder = newFolder('together');
     const script = `
-      import { openCase, openJournal } from '${join(process.cwd(), 'src/journal/index.ts')}';
+      import { openCase, openJournal } from '${join(process.cwd(), 'dist/journal/index.js')}';
       const journal = await openJournal({ folder: ${JSON.stringify(folder)} });
       for (let n = 0; n < 5; n++) await openCase(journal, { title: 'From ' + process.pid }, { who: 'x' });
       await journal.close();`;
@@ -292,7 +295,7 @@ describe('SQLite and several processes', () => {
       [1, 2, 3].map(
         () =>
           new Promise((done) => {
-            const child = spawn(process.execPath, ['--import', 'tsx', '--input-type=module', '-e', script], {
+            const child = spawn(process.execPath, ['--input-type=module', '-e', script], {
               stdio: ['ignore', 'ignore', 'inherit'],
             });
             child.once('exit', done);

@@ -1,5 +1,5 @@
 import { fileURLToPath } from 'node:url';
-import { afterEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { readCaseObject } from '../../src/rules/case/case-file.js';
 import type { CaseInput } from '../../src/rules/case/types.js';
 import { defaultKnowledgeFolder } from '../../src/rules/knowledge/load-knowledge.js';
@@ -17,13 +17,16 @@ import {
 } from '../../src/server/engine-pool.js';
 import { openWorkshop } from '../../src/server/workshop.js';
 import { inspectTable } from '../../src/statistics/tables/index.js';
+import { ensureBuilt } from '../faults/built-program.js';
 import { testSite } from './site.js';
 
 const { diagnostician } = testSite();
 const knowledgeRoot = defaultKnowledgeFolder();
 const unruly = fileURLToPath(new URL('./workers/unruly.mjs', import.meta.url));
-const real = fileURLToPath(new URL('./workers/real.mjs', import.meta.url));
+// The product's own worker, from the build: threads that first have to translate their sources start slowly.
+const real = fileURLToPath(new URL('../../dist/server/engine-worker.js', import.meta.url));
 
+beforeAll(ensureBuilt, 180_000);
 let pool: EnginePool | undefined;
 afterEach(async () => pool?.close());
 

@@ -2,7 +2,7 @@ import { spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
+import { bundleWriter } from './bundle-writer.js';
 import type { Acknowledged, KillPlace } from './kind.js';
 import { KINDS } from './kinds.js';
 
@@ -29,9 +29,10 @@ export async function killRounds(kind: string, rounds: number, url?: string): Pr
   const losses: string[] = [];
   let acknowledged = 0;
   try {
+    const writer = await bundleWriter(folder);
     await steps.prepare(place);
     for (let round = 0; round < rounds; round++) {
-      const said = await killWriter(kind, round, place);
+      const said = await killWriter(writer, kind, round, place);
       acknowledged += said.length;
       losses.push(...(await steps.check(place, said)).map((loss) => `${kind}, round ${round}: ${loss}`));
     }
@@ -44,17 +45,11 @@ export async function killRounds(kind: string, rounds: number, url?: string): Pr
 /** Longest time a writer is left alone after its first word, ms. */
 const LONGEST = 300;
 
-function killWriter(kind: string, round: number, place: KillPlace): Promise<Acknowledged[]> {
+function killWriter(file: string, kind: string, round: number, place: KillPlace): Promise<Acknowledged[]> {
   return new Promise((done, failed) => {
-    const writer = spawn(
-      process.execPath,
-      [
-        ...['--import', 'tsx', '--import', pathToFileURL(join(import.meta.dirname, 'from-build.mjs')).href],
-        join(import.meta.dirname, 'writer.ts'),
-        ...[kind, String(round), JSON.stringify(place)],
-      ],
-      { stdio: ['ignore', 'pipe', 'pipe'] },
-    );
+    const writer = spawn(process.execPath, [file, kind, String(round), JSON.stringify(place)], {
+      stdio: ['ignore', 'pipe', 'pipe'],
+    });
     let out = '';
     let complaints = '';
     let timer: NodeJS.Timeout | undefined;

@@ -1,6 +1,6 @@
 /**
- * Writes until it is killed and says on standard output what has been acknowledged, a line each:
- * `node --import tsx tests/torture/kill/writer.ts KIND ROUND PLACE`, the place as JSON.
+ * Writes until it is killed and says on standard output what has been acknowledged, a line each: bundled into one file
+ * (`bundleWriter`) and started as `node writer.mjs KIND ROUND PLACE`, the place as JSON.
  */
 import { writeSync } from 'node:fs';
 import type { KillPlace } from './kind.js';
