@@ -95,5 +95,5 @@ describe('policies', () => {
     const first = await expectedMinutes(room, cases, 'first-listed');
     expect(best.mean).toBeLessThanOrEqual(random.mean);
     expect(best.mean).toBeLessThanOrEqual(first.mean);
-  });
+  }, 120_000);
 });

@@ -266,7 +266,7 @@ describe('false alarms, as claimed (seeds 1000 and up)', () => {
     expect(real).toBeLessThanOrEqual(0.05 * runs + 9);
     expect(flagged).toBeLessThanOrEqual(0.1 * runs + 13);
     expect(sections).toBeLessThanOrEqual(0.05 * runs + 9);
-  });
+  }, 120_000);
 
   it('ten sound frames together are called real no more often', () => {
     const runs = 40;
@@ -275,7 +275,7 @@ describe('false alarms, as claimed (seeds 1000 and up)', () => {
       if (analyseCounts(positionTable(3000 + i, 10, 48, () => 3)).verdict === 'real') real++;
     console.info(`ten sound frames: real ${share(real, runs)}`);
     expect(real).toBeLessThanOrEqual(0.05 * runs + 5);
-  });
+  }, 120_000);
 
   it('of the positions flagged about a tenth is innocent, the bad ones are mostly found', () => {
     const runs = 80;
@@ -296,7 +296,7 @@ describe('false alarms, as claimed (seeds 1000 and up)', () => {
     );
     expect(share_ / runs).toBeLessThanOrEqual(0.1 + 0.06);
     expect(found).toBeGreaterThan(0.8 * 3 * runs);
-  });
+  }, 120_000);
 
   it('days that differ anyway do not make a beginning', () => {
     const runs = 40;
@@ -318,5 +318,5 @@ describe('false alarms, as claimed (seeds 1000 and up)', () => {
     }
     console.info(`days differing by 25 %: a beginning shown ${share(began, runs)}`);
     expect(began).toBeLessThanOrEqual(0.05 * runs + 5);
-  });
+  }, 120_000);
 });
