@@ -38,6 +38,7 @@ export interface EngineStart extends SeatStart {
   readonly books?: Books | undefined;
   /** Answered before the first question: the first answer of a fresh thread is slow and shall be nobody's. */
   readonly example: CaseInput | undefined;
+  readonly warmUpCases: readonly CaseInput[];
 }
 /** What can be asked of a worker. */
 export type EngineRequest =
@@ -100,8 +101,10 @@ export interface EnginePoolOptions {
   readonly books?: Books | undefined;
   /** A case that threads make themselves warm with. */
   readonly example?: CaseInput | undefined;
+  /** Cases to work out while nobody waits, so that the first people meet threads at full speed. */
+  readonly warmUpCases?: readonly CaseInput[];
   /**
-   * Threads for quick and full questions; as many as processors less one unless said, from 1 to {@link MOST_FRONT}. One
+   * Threads for quick and full questions; as many as processors unless said, from 1 to {@link MOST_FRONT}. One
    * more does the long work.
    */
   readonly workers?: number;
@@ -162,6 +165,7 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
     knowledgeRoot: options.knowledgeRoot,
     books: options.books,
     example: options.example,
+    warmUpCases: options.warmUpCases ?? [],
   };
   const seats = startSeats<EngineLane, EngineWish, EngineResult>({
     script: options.script ?? DEFAULT_SCRIPT,
@@ -170,7 +174,7 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
       // When there is more to do than can be done, rankings come before full answers, and of those only so many are kept
       // waiting: the rest is refused at once rather than held in a queue that never empties. The figures are judgement.
       quick: lane(0, 100),
-      full: lane(3000, 40),
+      full: lane(3000, 80),
       long: lane(4000, 20, LONG_TIMES),
       bulk: lane(5000, 10, BULK_TIMES),
     },

@@ -5,13 +5,14 @@ import { loadTraining, openTrainingRoom, type TrainingWork, workIn } from '../ru
 import { openBench } from './bench-engine.js';
 import type { EngineQuestion, EngineReply, EngineResult, EngineStart } from './engine-pool.js';
 import { answerTraining } from './training/remote-work.js';
+import { warmUp } from './warm-up.js';
 import { openWorkshop } from './workshop.js';
 import { yieldToOthers } from './yield-to-others.js';
 
 /** A thread of the engine pool: made ready for one version of the knowledge, it answers one question after the other. */
 const port = parentPort;
 if (port === null) throw new Error('this script runs as a worker thread');
-const { knowledge, knowledgeRoot, books, example, gentle } = workerData as EngineStart;
+const { knowledge, knowledgeRoot, books, example, warmUpCases, gentle } = workerData as EngineStart;
 if (gentle) yieldToOthers();
 const diagnostician = createDiagnostician(knowledge);
 const bench = openBench(diagnostician);
@@ -55,13 +56,18 @@ function answer(question: EngineQuestion): Promise<EngineResult> {
   }
 }
 
+let underWay = 0;
 port.on('message', async (question: EngineQuestion) => {
   const { id } = question;
+  underWay++;
   try {
     say({ id, result: await inLanguage(question.language, () => answer(question)) });
   } catch (error) {
     say({ id, fault: error instanceof Error ? (error.stack ?? error.message) : String(error) });
+  } finally {
+    underWay--;
   }
 });
 if (example !== undefined) await diagnostician.diagnose(example);
 say({ ready: true });
+if (!gentle) warmUp({ cases: warmUpCases, work: (one) => bench.whole(one, []), idle: () => underWay === 0 });

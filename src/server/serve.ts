@@ -98,6 +98,8 @@ export const DEFAULT_STOP_SECONDS = 30;
 const CLOSE_SECONDS = 10;
 /** The first requests wait this long at most for the journal to say which knowledge was in use. */
 const SETTLE_MS = 3000;
+/** After so many cases a thread is at full speed. */
+const WARM_UP_CASES = 60;
 /** Those that ask whether the server lives wait for nothing. */
 const PROBES = ['/healthz', '/readyz', '/metrics'];
 
@@ -129,6 +131,7 @@ function openEdition(
         diagnostician: inline,
         knowledgeRoot,
         example,
+        warmUpCases: [...vignettes.values()].slice(0, WARM_UP_CASES).map((one) => one.case),
         books,
         watch: shared.metrics.engine,
         ...(options.workers === undefined ? {} : { workers: options.workers }),
