@@ -1,6 +1,9 @@
 import type { CaseInput } from '../rules/case/types.js';
 import type { Diagnostician } from '../rules/diagnostician.js';
 import type { CauseResult, Diagnosis } from '../rules/index.js';
+import { type CurveSetting, type ResponseCurve, responseCurve } from '../rules/plans/response.js';
+import { type WhatIf, whatIf } from '../rules/plans/what-if.js';
+import type { SpinningSetup } from '../spinning/setup.js';
 import type { NextView } from '../templates/models.js';
 import { type AnswerInBrief, briefAnswer } from './views/brief-answer.js';
 import { viewNext } from './views/next.js';
@@ -22,6 +25,29 @@ export interface CauseSurroundings extends Pick<Diagnosis, 'checks' | 'actions'>
   readonly causes: readonly Pick<CauseResult, 'id' | 'probability'>[];
 }
 
+/** A setting tried on paper. */
+export interface PaperTrial {
+  /** New values in the model's units. */
+  readonly changes: Partial<SpinningSetup>;
+  /** The quantity and the setting it is followed along. */
+  readonly quantity: string;
+  readonly along: CurveSetting;
+  /** Whether something is complained of, so that causes are to be ranked. */
+  readonly withCauses: boolean;
+}
+
+/** What came of it. */
+export interface PaperResult {
+  readonly moved: WhatIf;
+  readonly curve: ResponseCurve;
+  readonly causes?: {
+    readonly before: readonly CauseChance[];
+    readonly after: readonly CauseChance[];
+  };
+}
+
+export type CauseChance = Pick<CauseResult, 'id' | 'label' | 'probability'>;
+
 /**
  * What the pages of the bench ask. A whole diagnosis is half a megabyte, of which a page shows a fiftieth: only that
  * leaves the thread that reasons.
@@ -35,6 +61,8 @@ export interface BenchEngine {
   whole(input: CaseInput, later: readonly string[]): Promise<BenchAnswer>;
   /** @param id a cause; one that the knowledge base has not is answered undefined */
   cause(input: CaseInput, id: string): Promise<CauseInCase | undefined>;
+  /** What would be with some settings changed, and how a quantity answers to one of them. */
+  onPaper(input: CaseInput, trial: PaperTrial): Promise<PaperResult>;
 }
 
 /** The questions of the bench, answered by a diagnostician. Texts are those of the language of the caller. */
@@ -63,5 +91,28 @@ export function openBench(diagnostician: Diagnostician): BenchEngine {
         },
       };
     },
+    async onPaper(input, { changes, quantity, along, withCauses }) {
+      const { knowledge } = diagnostician;
+      const moved = whatIf(knowledge, input, changes);
+      const then = moved.changed.length === 0 ? input : moved.case;
+      return {
+        moved,
+        // The curve is that of the tried setup, so that the next step can be read from it.
+        curve: responseCurve(knowledge, then, quantity, along),
+        ...(withCauses
+          ? {
+              causes: {
+                before: await chances(diagnostician, input),
+                after: await chances(diagnostician, then),
+              },
+            }
+          : {}),
+      };
+    },
   };
+}
+
+async function chances(diagnostician: Diagnostician, input: CaseInput): Promise<CauseChance[]> {
+  const { causes } = await diagnostician.rank(input);
+  return causes.map(({ id, label, probability }) => ({ id, label, probability }));
 }

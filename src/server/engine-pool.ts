@@ -15,7 +15,7 @@ import type { TrainingQuestion, TrainingWork } from '../rules/training/index.js'
 import type { Finding } from '../rules/workshop/finding.js';
 import type { SensitivityReport } from '../rules/workshop/sensitivity.js';
 import type { NextView } from '../templates/models.js';
-import type { BenchAnswer, BenchEngine, CauseInCase } from './bench-engine.js';
+import type { BenchAnswer, BenchEngine, CauseInCase, PaperResult, PaperTrial } from './bench-engine.js';
 import type { TableJudgement, TableQuestion } from './counts/judge-table.js';
 import {
   type Lane,
@@ -46,6 +46,7 @@ export type EngineRequest =
   | { readonly ask: 'answer'; readonly input: CaseInput }
   | { readonly ask: 'next' | 'whole'; readonly input: CaseInput; readonly later: readonly string[] }
   | { readonly ask: 'cause'; readonly input: CaseInput; readonly cause: string }
+  | { readonly ask: 'paper'; readonly input: CaseInput; readonly trial: PaperTrial }
   | { readonly ask: 'sensitivities'; readonly input: CaseInput; readonly also: readonly string[] }
   | { readonly ask: 'plan'; readonly input: CaseInput; readonly request: PlanRequest }
   | { readonly ask: 'table'; readonly question: TableQuestion }
@@ -60,6 +61,7 @@ export type EngineResult =
   | BenchAnswer
   | CauseInCase
   | undefined
+  | PaperResult
   | Ranking
   | Diagnosis
   | SetupReport
@@ -84,6 +86,7 @@ const LANE_OF: Readonly<Record<EngineRequest['ask'], EngineLane>> = {
   next: 'full',
   whole: 'full',
   cause: 'full',
+  paper: 'full',
   diagnose: 'full',
   sensitivities: 'long',
   plan: 'long',
@@ -206,6 +209,7 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
       next: (input, later) => ask<NextView>({ ask: 'next', input, later }),
       whole: (input, later) => ask<BenchAnswer>({ ask: 'whole', input, later }),
       cause: (input, cause) => ask<CauseInCase | undefined>({ ask: 'cause', input, cause }),
+      onPaper: (input, trial) => ask<PaperResult>({ ask: 'paper', input, trial }),
     },
     sensitivities: (input, also = []) => ask<SensitivityReport>({ ask: 'sensitivities', input, also }),
     plan: (input, request) => ask<PlanReport>({ ask: 'plan', input, request }),

@@ -41,6 +41,8 @@ function answer(question: EngineQuestion): Promise<EngineResult> {
       return bench.whole(question.input, question.later);
     case 'cause':
       return bench.cause(question.input, question.cause);
+    case 'paper':
+      return bench.onPaper(question.input, question.trial);
     case 'sensitivities':
       return workshop.sensitivities(question.input, question.also);
     case 'plan':

@@ -54,6 +54,8 @@ export function rememberBench(bench: BenchEngine, most = MOST_BENCH): BenchEngin
       return { answer, next };
     },
     cause: (input, id) => kept(['cause', input, id], () => bench.cause(input, id)),
+    onPaper: (input, trial) =>
+      kept(['paper', input, JSON.stringify(trial)], () => bench.onPaper(input, trial)),
   };
 }
 

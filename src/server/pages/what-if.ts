@@ -1,5 +1,4 @@
 import { type Context, Hono } from 'hono';
-import { whatIf } from '../../rules/plans/what-if.js';
 import { readState, writeQuery } from '../bench-state.js';
 import { readCaseForm } from '../case-form.js';
 import { setupOf } from '../plans/position.js';
@@ -17,15 +16,14 @@ export function whatIfPages(site: Site): Hono {
     const form = readCaseForm(state, site.vocabulary);
     const central = setupOf(form.case, site.knowledge);
     const tried = readWhatIf(params, state, central, site.vocabulary);
-    const moved = whatIf(site.knowledge, form.case, tried.changes);
-    const rankings = asksSomething(form)
-      ? {
-          before: await site.diagnostician.rank(form.case),
-          after: await site.diagnostician.rank(moved.changed.length === 0 ? form.case : moved.case),
-        }
-      : undefined;
     const curve = curveChoice(params);
-    const result = viewResult(moved, rankings, curve, form.case, site.knowledge);
+    const found = await site.bench.onPaper(form.case, {
+      changes: tried.changes,
+      quantity: curve.quantity,
+      along: curve.setting,
+      withCauses: asksSomething(form),
+    });
+    const result = viewResult(found);
     return { state, result, page: viewWhatIf(tried, central, result, curve, state, form) };
   };
   return new Hono()

@@ -3,16 +3,13 @@ import { localDecimal } from '../../../language/numbers.js';
 import { say } from '../../../language/say.js';
 import { optionWord } from '../../../rules/case/option-words.js';
 import { setupField, setupLabel } from '../../../rules/case/setup-fields.js';
-import type { CaseInput } from '../../../rules/case/types.js';
-import type { Ranking } from '../../../rules/index.js';
-import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
 import { sayChance } from '../../../rules/plans/plan-words.js';
-import { CURVE_SETTINGS, responseCurve } from '../../../rules/plans/response.js';
-import type { WhatIf } from '../../../rules/plans/what-if.js';
+import { CURVE_SETTINGS, type CurveSetting, isCurveSetting } from '../../../rules/plans/response.js';
 import { sentenceCase } from '../../../rules/words.js';
 import { QUANTITIES } from '../../../spinning/quantities.js';
 import type { SpinningSetup } from '../../../spinning/setup.js';
 import type { WhatIfField, WhatIfPage, WhatIfResult } from '../../../templates/plan-models.js';
+import type { CauseChance, PaperResult } from '../../bench-engine.js';
 import { type BenchState, stateOfCase, writeQuery } from '../../bench-state.js';
 import type { CaseForm } from '../../case-form.js';
 import { drawCurve } from '../../pictures/plans/response-curve.js';
@@ -25,7 +22,7 @@ import { caseFields, headingOf, viewFrame } from './frame.js';
 /** Curve asked for; the usual one where the address names none that is known. */
 export interface CurveChoice {
   readonly quantity: string;
-  readonly setting: string;
+  readonly setting: CurveSetting;
 }
 
 /** Quantities followed first in the list. */
@@ -48,7 +45,7 @@ export function curveChoice(params: URLSearchParams): CurveChoice {
   const setting = params.get('along') ?? '';
   return {
     quantity: QUANTITIES.some((one) => one.id === quantity) ? quantity : 'stability-margin',
-    setting: CURVE_SETTINGS.some((one) => one === setting) ? setting : 'twist',
+    setting: isCurveSetting(setting) ? setting : 'twist',
   };
 }
 
@@ -136,20 +133,7 @@ function viewField(
 const plain = (value: number, digits: number) => String(Number(value.toFixed(digits)));
 
 /** What the changes come to. */
-export function viewResult(
-  result: WhatIf,
-  rankings: { readonly before: Ranking; readonly after: Ranking } | undefined,
-  curveAsked: CurveChoice,
-  input: CaseInput,
-  knowledge: Knowledge,
-): WhatIfResult {
-  // The curve is that of the tried setup, so that the next step can be read from it.
-  const curve = responseCurve(
-    knowledge,
-    result.changed.length === 0 ? input : result.case,
-    curveAsked.quantity,
-    curveAsked.setting,
-  );
+export function viewResult({ moved: result, curve, causes }: PaperResult): WhatIfResult {
   const written = (value: number) =>
     curve.quantity.unit === 'margin' ? `${Math.round(100 * value)} %`.replace('-', '−') : sayRough(value);
   return {
@@ -171,8 +155,8 @@ export function viewResult(
               ? 'better'
               : 'worse',
       })),
-    causes: rankings === undefined ? [] : movedCauses(rankings.before, rankings.after),
-    causesLead: rankings === undefined ? say('what-if.none-complained') : say('what-if.how-likely'),
+    causes: causes === undefined ? [] : movedCauses(causes.before, causes.after),
+    causesLead: causes === undefined ? say('what-if.none-complained') : say('what-if.how-likely'),
     quantities: result.quantities
       .filter((one) => one.unit !== 'margin' && moves(one.before.value, one.after.value))
       .map((one) => ({
@@ -210,9 +194,9 @@ export function viewResult(
   };
 }
 
-function movedCauses(before: Ranking, after: Ranking): WhatIfResult['causes'] {
-  const then = new Map(after.causes.map((cause) => [cause.id, cause.probability]));
-  return before.causes
+function movedCauses(before: readonly CauseChance[], after: readonly CauseChance[]): WhatIfResult['causes'] {
+  const then = new Map(after.map((cause) => [cause.id, cause.probability]));
+  return before
     .map((cause) => ({ label: cause.label, was: cause.probability, is: then.get(cause.id) ?? 0 }))
     .sort((a, b) => Math.max(b.was, b.is) - Math.max(a.was, a.is))
     .slice(0, SHOWN_CAUSES)
