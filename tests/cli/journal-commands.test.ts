@@ -58,6 +58,21 @@ describe('backup, restore and move', () => {
     expect(unwrapped(onTop.err)).toContain('There is a journal already');
   });
 
+  it('refuse a folder without a journal and make none there', async () => {
+    const nowhere = join(root, 'mistyped');
+    for (const words of [
+      ['backup', join(root, 'nothing.backup')],
+      ['move', '--to', join(root, 'nothing')],
+      ['course', 'list'],
+      ['time-zone'],
+    ]) {
+      const { code, err } = await run([...words, '--data', nowhere]);
+      expect(code).toBe(2);
+      expect(unwrapped(err)).toContain('holds no journal');
+      expect(existsSync(nowhere)).toBe(false);
+    }
+  });
+
   it('copy the journal elsewhere, with its counts', async () => {
     const other = join(root, 'other');
     const moved = await run(['move', '--data', data, '--to', other]);
@@ -81,7 +96,7 @@ describe('backup, restore and move', () => {
     expect(damaged.code).toBe(2);
     const nowhere = await run(['backup', join(root, 'z'), '--data', join(root, 'no', 'such')]);
     expect(nowhere.code).toBe(2);
-    expect(unwrapped(nowhere.err)).toContain('does not exist');
+    expect(unwrapped(nowhere.err)).toContain('holds no journal');
     expect(existsSync(join(root, 'z'))).toBe(false);
   });
 });

@@ -3,7 +3,7 @@ import { oneOf } from '../arguments.js';
 import { type Command, type Given, JSON_OPTION, optionText, printJson } from '../command.js';
 import { argumentError, EXIT } from '../errors.js';
 import { ORIGIN_OPTION, originOf } from '../journal/origin.js';
-import { COMMAND_LINE, DATA_OPTION, placeOf, withJournal } from '../journal/place.js';
+import { COMMAND_LINE, DATA_OPTION, placeOf, withJournal, withPresentJournal } from '../journal/place.js';
 import { layTable } from '../layout/table.js';
 import type { Terminal } from '../terminal.js';
 
@@ -75,7 +75,7 @@ export const accountReset: Command = {
       given,
       terminal,
       origin,
-      await withJournal(placeOf(given), (journal) => makeLink(journal, name, BY)),
+      await withPresentJournal(placeOf(given), (journal) => makeLink(journal, name, BY)),
     );
     return EXIT.done;
   },
@@ -131,7 +131,7 @@ const changing = (
     const [name = ''] = given.arguments;
     const work = change(given);
     const { findAccount } = await journals();
-    const account = await withJournal(placeOf(given), async (journal) =>
+    const account = await withPresentJournal(placeOf(given), async (journal) =>
       work(journal, await findAccount(journal, name)),
     );
     if (given.options.has('json')) printJson(terminal, account);

@@ -1,6 +1,6 @@
 import { type Command, JSON_OPTION, printJson } from '../command.js';
 import { EXIT } from '../errors.js';
-import { COMMAND_LINE, DATA_OPTION, placeOf, withJournal } from '../journal/place.js';
+import { COMMAND_LINE, DATA_OPTION, placeOf, withPresentJournal } from '../journal/place.js';
 
 /** `peelpoint backup FILE`. */
 export const backup: Command = {
@@ -19,7 +19,7 @@ export const backup: Command = {
   run: async (given, terminal) => {
     const [file = ''] = given.arguments;
     const { backUpJournal, noteAudit } = await import('../../journal/index.js');
-    const done = await withJournal(placeOf(given), async (journal) => {
+    const done = await withPresentJournal(placeOf(given), async (journal) => {
       const backup = await backUpJournal(journal, file);
       const line = { kind: 'export', subject: 'journal', action: 'backed-up', data: { rows: backup.total } };
       await noteAudit(journal, line, COMMAND_LINE);

@@ -1,7 +1,7 @@
 import type { Journal } from '../../journal/index.js';
 import { type Command, JSON_OPTION, KNOWLEDGE_OPTION, printJson } from '../command.js';
 import { EXIT } from '../errors.js';
-import { DATA_OPTION, placeOf, withJournal } from '../journal/place.js';
+import { DATA_OPTION, placeOf, withPresentJournal } from '../journal/place.js';
 import { layTable } from '../layout/table.js';
 import { openRoom } from '../training/room.js';
 
@@ -19,7 +19,7 @@ export const courseList: Command = {
   examples: ['peelpoint course list'],
   run: async (given, terminal) => {
     const { listAttempts, listCourses, listMembers } = await journalOf();
-    const rows = await withJournal(placeOf(given), async (journal: Journal) =>
+    const rows = await withPresentJournal(placeOf(given), async (journal: Journal) =>
       Promise.all(
         (await listCourses(journal)).map(async (course) => ({
           ...course,
@@ -69,7 +69,7 @@ export const courseExport: Command = {
     );
     const { writeCsv } = await import('../../statistics/tables/write-csv.js');
     const room = await openRoom(given);
-    const { course, results } = await withJournal(placeOf(given), async (journal) => {
+    const { course, results } = await withPresentJournal(placeOf(given), async (journal) => {
       const found = await findCourse(journal, id);
       return {
         course: found,

@@ -3,7 +3,7 @@ import type { Knowledge } from '../../rules/knowledge/knowledge.js';
 import { type Command, JSON_OPTION, KNOWLEDGE_OPTION, optionText, printJson } from '../command.js';
 import { existingKnowledgeFolder, openKnowledge, openKnowledgeFolder } from '../engine.js';
 import { EXIT, InputError } from '../errors.js';
-import { DATA_OPTION, placeOf, withJournal } from '../journal/place.js';
+import { DATA_OPTION, placeOf, withPresentJournal } from '../journal/place.js';
 import { percent } from '../layout/figures.js';
 import { startPage } from '../layout/page.js';
 import type { Terminal } from '../terminal.js';
@@ -34,7 +34,7 @@ export const knowledgeReplay: Command = {
     const after = await openKnowledge(given);
     const against = optionText(given, 'against');
     const folder = against === undefined ? undefined : existingKnowledgeFolder('--against', against);
-    return withJournal(placeOf(given), async (journal) => {
+    return withPresentJournal(placeOf(given), async (journal) => {
       const before = folder === undefined ? await versionInUse(journal) : await openKnowledgeFolder(folder);
       const { proveVersion, toleranceOf } = await import('../../server/journal/prove.js');
       const { casesThatGotWorse, whyHeld } = await import('../../journal/index.js');

@@ -1,6 +1,13 @@
 import { type Command, JSON_OPTION, optionText, printJson } from '../command.js';
 import { argumentError, EXIT } from '../errors.js';
-import { COMMAND_LINE, DATA_OPTION, type Place, placeOf, withJournal } from '../journal/place.js';
+import {
+  COMMAND_LINE,
+  DATA_OPTION,
+  type Place,
+  placeOf,
+  withJournal,
+  withPresentJournal,
+} from '../journal/place.js';
 
 /** `peelpoint move --to PLACE`. */
 export const move: Command = {
@@ -25,7 +32,7 @@ export const move: Command = {
       ]);
     const target: Place = /^postgres(ql)?:\/\//.test(to) ? { url: to } : { folder: to };
     const { moveJournal, noteAudit } = await import('../../journal/index.js');
-    const { place, moved } = await withJournal(placeOf(given), (from) =>
+    const { place, moved } = await withPresentJournal(placeOf(given), (from) =>
       withJournal(target, async (into) => {
         const done = { place: into.place, moved: await moveJournal(from, into) };
         const line = { kind: 'export', subject: 'journal', action: 'moved', data: { to: into.place } };

@@ -1,6 +1,6 @@
 import type { Command } from '../command.js';
 import { EXIT } from '../errors.js';
-import { DATA_OPTION, placeOf, withJournal } from '../journal/place.js';
+import { DATA_OPTION, placeOf, withJournal, withPresentJournal } from '../journal/place.js';
 
 /** `peelpoint time-zone [ZONE]`. */
 export const timeZone: Command = {
@@ -22,7 +22,8 @@ export const timeZone: Command = {
   run: async (given, terminal) => {
     const [zone] = given.arguments;
     const { readMillZone, setMillZone } = await import('../../journal/index.js');
-    const present = await withJournal(placeOf(given), async (journal) => {
+    const open = zone === undefined ? withPresentJournal : withJournal;
+    const present = await open(placeOf(given), async (journal) => {
       if (zone !== undefined) await setMillZone(journal, zone, { who: 'command line' });
       return readMillZone(journal);
     });

@@ -2,7 +2,7 @@ import type { TokenRight } from '../../journal/index.js';
 import { oneOf } from '../arguments.js';
 import { type Command, JSON_OPTION, optionText, printJson } from '../command.js';
 import { EXIT } from '../errors.js';
-import { DATA_OPTION, placeOf, withJournal } from '../journal/place.js';
+import { DATA_OPTION, placeOf, withJournal, withPresentJournal } from '../journal/place.js';
 import { layTable } from '../layout/table.js';
 
 const clients = () => import('../../journal/index.js');
@@ -68,7 +68,7 @@ export const tokenList: Command = {
   examples: ['peelpoint token list'],
   run: async (given, terminal) => {
     const { listTokens } = await clients();
-    const tokens = await withJournal(placeOf(given), (journal) => listTokens(journal));
+    const tokens = await withPresentJournal(placeOf(given), (journal) => listTokens(journal));
     if (given.options.has('json')) {
       printJson(terminal, { tokens });
       return EXIT.done;
@@ -102,7 +102,7 @@ export const tokenRevoke: Command = {
   run: async (given, terminal) => {
     const [name = ''] = given.arguments;
     const { revokeToken } = await clients();
-    const token = await withJournal(placeOf(given), (journal) => revokeToken(journal, name));
+    const token = await withPresentJournal(placeOf(given), (journal) => revokeToken(journal, name));
     terminal.out(`The token of “${token.name}” is revoked.\n`);
     return EXIT.done;
   },

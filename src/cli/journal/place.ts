@@ -1,6 +1,8 @@
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
 import type { Journal, JournalError } from '../../journal/index.js';
 import { type Given, type OptionSpec, optionText } from '../command.js';
-import { InputError } from '../errors.js';
+import { argumentError, InputError } from '../errors.js';
 
 /** Where the journal lies, for every command that opens one. */
 export const DATA_OPTION: Readonly<Record<string, OptionSpec>> = {
@@ -26,7 +28,10 @@ export function placeOf(given: Given): Place {
   return url === '' ? { folder: 'data' } : { url };
 }
 
-/** Opens the journal, works with it and closes it. @throws InputError for whatever the journal refuses */
+/**
+ * Opens the journal, works with it and closes it; it is made where there is none.
+ * @throws InputError for whatever the journal refuses
+ */
 export async function withJournal<T>(place: Place, work: (journal: Journal) => Promise<T>): Promise<T> {
   const { actAs, openJournal } = await import('../../journal/index.js');
   return tellFaults(async () => {
@@ -37,6 +42,22 @@ export async function withJournal<T>(place: Place, work: (journal: Journal) => P
       await journal.close();
     }
   });
+}
+
+/**
+ * The same for what only makes sense on a journal that is there: a mistyped folder would else look like an empty one.
+ * @throws InputError also where a data folder holds no journal
+ */
+export async function withPresentJournal<T>(
+  place: Place,
+  work: (journal: Journal) => Promise<T>,
+): Promise<T> {
+  const { JOURNAL_FILE } = await import('../../journal/index.js');
+  if (place.folder !== undefined && !existsSync(join(place.folder, JOURNAL_FILE)))
+    throw argumentError('--data', place.folder, 'holds no journal', [
+      'the data folder that the server is started with',
+    ]);
+  return withJournal(place, work);
 }
 
 /** Turns what the journal says into a plain refusal of the command. */

@@ -127,8 +127,7 @@ function prepareEvents(table: CountTable, options: AnalysisOptions, assumed: str
     const ran = frame.running?.reduce((sum, one) => sum + one, 0) ?? 1;
     return { id: frame.frame, count, rotorHours: Math.max(1, ran * (size ?? 1)) };
   });
-  if (table.positions.length === 0 && size === undefined)
-    assumed.push('The number of positions is not known: rates are shown only against one another.');
+  if (table.positions.length === 0 && size === undefined) assumed.push(say('count-assumed.no-positions'));
   return {
     frames,
     totals,
