@@ -79,5 +79,5 @@ describe('the built program', () => {
     // The journal was made where it was told to be, and left whole.
     expect(existsSync(join(data, 'journal.sqlite'))).toBe(true);
     rmSync(data, { recursive: true, force: true });
-  });
+  }, 120_000);
 });

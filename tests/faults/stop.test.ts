@@ -71,7 +71,7 @@ describe('a server that is told to stop', () => {
     expect(await server.ended).toBe(0);
     expect(server.out()).toContain('Stopping.');
     expect(server.err()).not.toContain('unfinished');
-  });
+  }, 120_000);
 
   it('waits for a request that never ends only as long as it was told, says so, and ends with 0', async () => {
     const server = await startServer(['--empty', '--data', join(root, 'b'), '--stop-seconds', '1']);
@@ -84,5 +84,5 @@ describe('a server that is told to stop', () => {
     expect(performance.now() - start).toBeLessThan(15_000);
     expect(server.err()).toContain('stopped with 1 request unfinished');
     socket.destroy();
-  });
+  }, 120_000);
 });
