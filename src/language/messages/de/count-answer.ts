@@ -26,7 +26,8 @@ export const countAnswer = {
   frame: 'Maschine {frame} bricht {times}.',
   'a-time': 'Weniger ein Ort als eine Zeit: {when} brechen Fäden {times}.',
   nowhere: 'Nirgends.',
-  'no-positions': 'Wo an der Maschine, lässt sich nur aus einer Tabelle sagen, die mindestens vier ihrer Spinnstellen nennt.',
+  'no-positions':
+    'Wo an der Maschine, lässt sich nur aus einer Tabelle sagen, die mindestens vier ihrer Spinnstellen nennt.',
   'some-spread':
     'Die Spinnstellen unterscheiden sich etwas mehr als zufällig, aber keine fällt daraus auf, auch keine Reihe von Nachbarn.',
   'none-stands':

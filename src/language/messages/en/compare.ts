@@ -3,6 +3,7 @@ export const compare = {
   compare: 'Compare',
   'to-scale': 'To scale',
   every: 'Every quantity',
+  'as-table': 'All {n, number} computed quantities, with their ranges',
   'every-region': 'Every quantity side by side',
   caption: 'Middle, and in brackets where nine in ten lie; differences on the same draws',
   'pair-caption': 'Differences in percent, with the range in which nine draws of ten lie.',

@@ -27,7 +27,8 @@ export const countAnswer = {
   frame: 'Frame {frame} breaks {times}.',
   'a-time': 'Not so much a place as a time: {when} ends break {times}.',
   nowhere: 'Nowhere.',
-  'no-positions': 'Where on the frame can only be told from a table that names at least four of its positions.',
+  'no-positions':
+    'Where on the frame can only be told from a table that names at least four of its positions.',
   'some-spread':
     'The positions differ from one another somewhat more than chance, but none stands out from that, nor does a run of neighbours.',
   'none-stands':
