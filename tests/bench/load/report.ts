@@ -47,6 +47,13 @@ export function report(result: LoadResult, settled: number): boolean {
   console.log(
     `Memory: process ${first?.rss.toFixed(0)} → ${last?.rss.toFixed(0)} MB (${minutes('rss').toFixed(2)} MB a minute), heap of the main thread ${first?.heap.toFixed(0)} → ${last?.heap.toFixed(0)} MB (${heap.toFixed(2)} MB a minute)`,
   );
+  if (result.seconds > 300) {
+    console.log('  minute   process   heap   beside the heap of the main thread, MB');
+    for (const one of samples.filter((sample) => Math.round(sample.at) % 60 === 0))
+      console.log(
+        `  ${(one.at / 60).toFixed(0).padStart(6)}${one.rss.toFixed(0).padStart(10)}${one.heap.toFixed(0).padStart(7)}${one.external.toFixed(0).padStart(11)}`,
+      );
+  }
   console.log(
     `Machine load ${machine.map((one) => one.toFixed(1)).join(' → ')}; the load's own delay ${result.ownDelay.toFixed(0)} ms (99 %)`,
   );

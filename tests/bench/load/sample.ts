@@ -7,6 +7,8 @@ export interface Sample {
   /** Megabytes: the whole process, threads included, and the heap of its main thread. */
   readonly rss: number;
   readonly heap: number;
+  /** Megabytes of the main thread outside its heap. */
+  readonly external: number;
   /** Delay of the main thread's event loop since the sample before, 99th percentile and most, milliseconds. */
   readonly delay99: number;
   readonly delayMost: number;
@@ -28,6 +30,7 @@ export async function readSample(client: Client, at: number): Promise<Sample> {
     at,
     rss: value('process_resident_memory_bytes') / 1e6,
     heap: value('nodejs_heap_size_used_bytes') / 1e6,
+    external: value('nodejs_external_memory_bytes') / 1e6,
     delay99: value('nodejs_eventloop_lag_p99_seconds') * 1000,
     delayMost: value('nodejs_eventloop_lag_max_seconds') * 1000,
     cpu: value('process_cpu_seconds_total'),
