@@ -36,8 +36,10 @@ async function halfAForm(server: ServerProcess): Promise<{ finish(): Promise<str
 /** Waits until the server has so many requests under way, the one that asks among them. */
 const underWay = (server: ServerProcess, least: number) =>
   expect
-    .poll(async () =>
-      Number(/in_progress (\d+)/.exec(await (await fetch(`${server.address}/metrics`)).text())?.[1] ?? 0),
+    .poll(
+      async () =>
+        Number(/in_progress (\d+)/.exec(await (await fetch(`${server.address}/metrics`)).text())?.[1] ?? 0),
+      { timeout: 20_000 },
     )
     .toBeGreaterThanOrEqual(least);
 
