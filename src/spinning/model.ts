@@ -79,7 +79,9 @@ export function computeState(setup: SpinningSetup, parameters: ModelParameters):
   const gainUpper = tensionGain(friction, wrapDeg);
   const gainLower = tensionGainWithSweep(friction, wrapDeg, deliveryMPerMin, rpm, contactMm);
   const gain = gainLower + p.axialGainShare * (gainUpper - gainLower);
-  const bendGain = tensionGain(friction, setup.tubeBendDeg);
+  // The edge of an insert brakes the yarn as a further bend would; what twist it holds back is in its share below.
+  const insertDeg = setup.insert === 'none' ? 0 : p.insertWrapDeg;
+  const bendGain = tensionGain(friction, setup.tubeBendDeg + insertDeg);
   const takeUpPerTex = armPerTex * gain * bendGain;
 
   const intrinsic = intrinsicStiffness(

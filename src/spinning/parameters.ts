@@ -34,6 +34,7 @@ export const MODEL_PARAMETERS = [
   'howellReferenceLoadNPerM',
   'axialGainShare',
   'tensionShareLimit',
+  'insertWrapDeg',
   // texture and insert
   'falseTwistFactor',
   'falseTwistSaturation',
