@@ -100,6 +100,10 @@ it('a server killed while it tries changed files starts again on the version bef
 it('the command says what it needs when there is nothing to hold the files against', async () => {
   const empty = mkdtempSync(join(tmpdir(), 'peelpoint-trial-'));
   try {
+    const none = await run(['knowledge', 'replay', '--data', empty, '--knowledge', root]);
+    expect(none.code).toBe(2);
+    expect(none.err).toContain('holds no journal');
+    await (await openJournal({ folder: empty })).close();
     const { code, err } = await run(['knowledge', 'replay', '--data', empty, '--knowledge', root]);
     expect(code).toBe(2);
     expect(err).toContain('--against');
