@@ -151,8 +151,9 @@ const MOST_MEGABYTES = 1024;
 export const canPool = () => existsSync(DEFAULT_SCRIPT);
 
 /**
- * Starts the threads. Long work has a seat of its own and never holds a ranking up; when it is idle, that seat helps with
- * the rest. Too many questions at once are refused as busy rather than kept waiting beyond use.
+ * Starts the threads. Long work has a seat of its own and never holds a ranking up; that seat yields to the others, so
+ * nothing that somebody waits for is given to it. Too many questions at once are refused as busy rather than kept waiting
+ * beyond use.
  */
 export function startEnginePool(options: EnginePoolOptions): EnginePool {
   const { timeoutSeconds: seconds = 10, watch } = options;
@@ -183,7 +184,7 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
     },
     seats: [
       ...Array.from({ length: front }, () => ({ takes: ['quick', 'full'] as const })),
-      { takes: ['quick', 'full', 'long', 'bulk'], gentle: true },
+      { takes: ['long', 'bulk'], gentle: true },
     ],
     mostMegabytes: MOST_MEGABYTES,
     watch: watch && {
