@@ -334,6 +334,25 @@ describe('a SQLite file that cannot be used', () => {
     expect(await faultOf(join(scratch, 'text'))).toBe('corrupt');
   });
 
+  it('has an entry that can no longer be read: told by the check, and to whoever asks for it', async () => {
+    const folder = newFolder('damaged-entry');
+    const journal = await openJournal({ folder });
+    await fill(journal);
+    const database = new Database(join(folder, JOURNAL_FILE));
+    // Entries cannot be changed by a statement: a worn disk does not ask.
+    for (const { name } of database
+      .prepare("select name from sqlite_master where type = 'trigger'")
+      .all() as { name: string }[])
+      database.exec(`drop trigger "${name}"`);
+    database.exec("update entries set data = substr(data, 2) where kind = 'case' and version = 2");
+    database.close();
+    const { ok, findings } = await checkJournal(journal);
+    expect(ok).toBe(false);
+    expect(findings).toEqual([expect.stringMatching(/^The history of case-1 cannot be read: .*damaged/)]);
+    await expect(findCase(journal, 'case-1')).rejects.toMatchObject({ fault: 'corrupt' });
+    await journal.close();
+  });
+
   it('is damaged in the middle: said when it is met, and by the check', async () => {
     const folder = newFolder('damaged');
     const journal = await openJournal({ folder });

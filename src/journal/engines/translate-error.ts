@@ -11,6 +11,7 @@ const CODES: readonly (readonly [string, Told])[] = [
   ['SQLITE_LOCKED', 'locked'],
   ['SQLITE_CORRUPT', 'corrupt'],
   ['SQLITE_NOTADB', 'corrupt'],
+  ['Z_DATA_ERROR', 'corrupt'],
   ['SQLITE_READONLY', 'read-only'],
   ['SQLITE_PERM', 'read-only'],
   ['SQLITE_CANTOPEN', 'missing'],
@@ -54,6 +55,8 @@ export function translateError(error: unknown, place: string): unknown {
 }
 
 function faultOf(error: Error): Told | undefined {
+  // What the journal wrote was JSON, and packed where it is large: if it cannot be read, its bytes were changed.
+  if (error instanceof SyntaxError && error.message.includes('JSON')) return 'corrupt';
   const code = codeOf(error);
   const known = CODES.find(([start]) => code.startsWith(start));
   if (known !== undefined) return known[1];

@@ -1,8 +1,11 @@
-import { sql } from 'kysely';
+import { type Kysely, type Selectable, sql } from 'kysely';
 import { countedSteps, replayCase } from '../cases/replay.js';
+import { translateError } from '../engines/translate-error.js';
 import { entriesOf } from '../entries.js';
+import { JournalError } from '../errors.js';
 import { readInstant } from '../input.js';
 import { type Journal, read, storeOf } from '../store.js';
+import type { Tables } from '../tables.js';
 
 /** What a look through the journal found. */
 export interface JournalCheck {
@@ -37,18 +40,29 @@ export async function checkJournal(journal: Journal, most = 1000): Promise<Journ
       .limit(most)
       .execute();
     for (const row of cases) {
-      const entries = (await entriesOf(db, 'case', row.id)).filter((entry) => entry.version <= row.version);
-      const complete = entries.length === row.version && entries.every((entry, n) => entry.version === n + 1);
-      if (!complete)
-        findings.push(`The history of ${row.id} has ${entries.length} of ${row.version} entries.`);
-      else {
-        const { state, closure } = replayCase(countedSteps(entries));
-        if (state !== row.state || (closure?.cause ?? null) !== row.cause)
-          findings.push(`The row of ${row.id} says ${row.state}, its history ${state}.`);
-      }
+      const finding = await checkCase(db, row).catch((error: unknown) => {
+        const told = translateError(error, journal.place);
+        if (!(told instanceof JournalError && told.fault === 'corrupt')) throw told;
+        return `The history of ${row.id} cannot be read: ${told.message}`;
+      });
+      if (finding !== undefined) findings.push(finding);
     }
     return { ok: findings.length === 0, findings, casesChecked: cases.length };
   });
+}
+
+/** What is wrong with a case, if anything. */
+async function checkCase(
+  db: Kysely<Tables>,
+  row: Pick<Selectable<Tables['cases']>, 'id' | 'version' | 'state' | 'cause'>,
+): Promise<string | undefined> {
+  const entries = (await entriesOf(db, 'case', row.id)).filter((entry) => entry.version <= row.version);
+  const complete = entries.length === row.version && entries.every((entry, n) => entry.version === n + 1);
+  if (!complete) return `The history of ${row.id} has ${entries.length} of ${row.version} entries.`;
+  const { state, closure } = replayCase(countedSteps(entries));
+  return state === row.state && (closure?.cause ?? null) === row.cause
+    ? undefined
+    : `The row of ${row.id} says ${row.state}, its history ${state}.`;
 }
 
 /** Forgets keys of posts older than an instant; a repeat after that is a new post. @returns how many */
