@@ -1,11 +1,8 @@
 import { setupFacts } from '../case/facts.js';
-import type { ResolvedSetup } from '../case/resolve-setup.js';
 import { applyChanges } from '../case/setup-change.js';
 import { evaluateConditions } from '../conditions/evaluate.js';
+import { onceASetup } from './once-a-setup.js';
 import type { PreparedCase, Reasoner } from './prepare.js';
-
-/** Why an action is forbidden, or undefined, by its id: the same for every case on a setup. */
-const kept = new WeakMap<ResolvedSetup, Map<string, string | undefined>>();
 
 /**
  * Actions after which the setup would be one that the end use does not stand, with the reason. The changed setup is
@@ -37,8 +34,8 @@ export async function findForbidden(
       ),
     );
   const central = resolved.uncertain.central;
-  const known = kept.get(resolved) ?? new Map<string, string | undefined>();
-  kept.set(resolved, known);
+  // Why an action is forbidden, or undefined, by its id.
+  const known = onceASetup(resolved, 'forbidden actions', () => new Map<string, string | undefined>());
   let now: ReadonlySet<string> | undefined;
   for (const id of actionIds) {
     const change = knowledge.book.actions.get(id)?.change;

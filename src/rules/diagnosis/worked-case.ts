@@ -1,4 +1,5 @@
 import type { CaseInput } from '../case/types.js';
+import { type Keeping, keepLast } from '../keep-last.js';
 import { type Inference, infer } from './infer.js';
 import { type PreparedCase, prepareCase, type Reasoner } from './prepare.js';
 import { buildRanking } from './rank.js';
@@ -16,23 +17,13 @@ export interface WorkedCase {
  * the people who are between the two. Each takes about a megabyte.
  */
 const KEPT = 24;
-const kept = new WeakMap<Reasoner, Map<string, Promise<WorkedCase>>>();
+const kept = new WeakMap<Reasoner, Keeping<WorkedCase>>();
 
 /** Works a case out as far as its ranking, or takes it from the last ones. The same case always gets the same answer. */
 export function workOut(reasoner: Reasoner, input: CaseInput): Promise<WorkedCase> {
-  const cases = kept.get(reasoner) ?? new Map<string, Promise<WorkedCase>>();
+  const cases = kept.get(reasoner) ?? keepLast<WorkedCase>(KEPT);
   kept.set(reasoner, cases);
-  const key = JSON.stringify(input);
-  const worked = cases.get(key) ?? workOutAnew(reasoner, input);
-  // Put last again, so that what is dropped is what was not asked for longest.
-  cases.delete(key);
-  cases.set(key, worked);
-  worked.catch(() => cases.delete(key));
-  for (const oldest of cases.keys()) {
-    if (cases.size <= KEPT) break;
-    cases.delete(oldest);
-  }
-  return worked;
+  return cases(JSON.stringify(input), () => workOutAnew(reasoner, input));
 }
 
 async function workOutAnew(reasoner: Reasoner, input: CaseInput): Promise<WorkedCase> {
