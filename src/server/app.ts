@@ -1,5 +1,4 @@
 import { Hono } from 'hono';
-import { compress } from 'hono/compress';
 import { methodNotAllowed } from 'hono/method-not-allowed';
 import { SOURCE_LANGUAGE } from '../language/languages.js';
 import { inLanguage } from '../language/scope.js';
@@ -16,6 +15,7 @@ import { apiApp } from './api/app.js';
 import { API_BASE } from './api/base.js';
 import { loadAssets } from './assets.js';
 import { type BenchEngine, openBench } from './bench-engine.js';
+import { compressPages } from './compress-pages.js';
 import type { PoolLoad } from './engine-pool.js';
 import { errorPage } from './errors.js';
 import { type JournalKeeper, noJournal } from './journal/keeper.js';
@@ -119,7 +119,7 @@ export function createApp(parts: AppParts): Hono {
   app.use(...giveRequestId);
   for (const watch of parts.watches ?? []) app.use(watchRequests(watch));
   app.use(guardHeaders(access.publicOrigin));
-  app.use(compress());
+  app.use(compressPages);
   app.use(readerLanguage);
   app.use(keepPrivate);
   // Before anything that may wait for the journal.

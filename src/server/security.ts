@@ -12,6 +12,9 @@ const MOST_BYTES = 1024 * 1024;
 const MOST_FIELDS = 2000;
 const FORMS = ['application/x-www-form-urlencoded', 'multipart/form-data'];
 
+/** No body of such a request is ever read; to ask for it alone makes the framework build a second request. */
+const BODILESS = ['GET', 'HEAD'];
+
 /** Where a table of breaks is sent, which may be longer. */
 const TABLE_PATH = '/counts/table';
 /** Where photos of a fault are sent. */
@@ -61,10 +64,12 @@ export function guardHeaders(publicOrigin: string | undefined): MiddlewareHandle
 export function guardForms(publicOrigin: string | undefined): MiddlewareHandler[] {
   return [
     (c, next) =>
-      (c.req.path === TABLE_PATH ? tableLimit : PHOTO_PATH.test(c.req.path) ? photoLimit : usualLimit)(
-        c,
-        next,
-      ),
+      BODILESS.includes(c.req.method)
+        ? next()
+        : (c.req.path === TABLE_PATH ? tableLimit : PHOTO_PATH.test(c.req.path) ? photoLimit : usualLimit)(
+            c,
+            next,
+          ),
     async (c, next) => {
       if (c.req.method === 'POST') {
         const type = (c.req.header('content-type') ?? '').split(';')[0]?.trim().toLowerCase() ?? '';
