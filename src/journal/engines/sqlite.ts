@@ -7,6 +7,7 @@ import {
   SqliteAdapter,
   SqliteDialect,
 } from 'kysely';
+import { keepStatements } from './kept-statements.js';
 import { codeOf } from './translate-error.js';
 
 /** How long a write waits for another one to finish, ms. */
@@ -27,7 +28,7 @@ class TransactionalSqliteAdapter extends SqliteAdapter {
  * would else be thrown out as soon as another process wrote in between.
  */
 export function sqliteDialect(database: Database.Database): Dialect {
-  const base = new SqliteDialect({ database });
+  const base = new SqliteDialect({ database: keepStatements(database) });
   return {
     createAdapter: () => new TransactionalSqliteAdapter(),
     createIntrospector: (db) => base.createIntrospector(db),
