@@ -65,6 +65,7 @@ export {
 } from './cases/read-case.js';
 export { type CaseStanding, type Closure, type CountedStep, nextSteps } from './cases/replay.js';
 export {
+  ACTION_RESULTS,
   CASE_STATES,
   type CaseState,
   type CaseStep,

@@ -14,6 +14,8 @@ import {
   type Scope,
   STOPS,
   type Stop,
+  TRIAL_RESULTS,
+  type TrialResult,
 } from './knowledge/vocabulary.js';
 
 export { allInSentence, inSentence, joinWords, sentenceCase, withoutStop } from '../language/words.js';
@@ -30,6 +32,11 @@ export const LEVEL_WORDS: Readonly<Record<Level, string>> = wordTable('level', L
 export const PART_WORDS: Readonly<Record<Part, string>> = wordTable('part', PARTS);
 
 export const PART_RESULT_WORDS: Readonly<Record<PartResult, string>> = wordTable('part-result', PART_RESULTS);
+
+export const TRIAL_RESULT_WORDS: Readonly<Record<TrialResult, string>> = wordTable(
+  'trial-result',
+  TRIAL_RESULTS,
+);
 
 export const STOP_WORDS: Readonly<Record<Stop, string>> = wordTable('stop', STOPS);
 

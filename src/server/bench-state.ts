@@ -5,6 +5,7 @@
 
 import type { Language } from '../language/languages.js';
 import { notationOf, pointNumber, pointNumbers } from '../language/number-input.js';
+import { NOT_CHOSEN } from '../rules/case/read-tried.js';
 import { setupField } from '../rules/case/setup-fields.js';
 import { type CaseInput, SETUP_PATHS, type SetupPath } from '../rules/case/types.js';
 import { caseObject } from '../rules/case/write-case.js';
@@ -19,7 +20,7 @@ const LONGEST = 400;
 /** A note and a list of readings may be longer. */
 const LONGEST_TEXT = 5000;
 const MOST_FIELDS = 400;
-const PREFIXES = ['setup.', 'before.', 'observations.', 'findings.', 'measurements.'];
+const PREFIXES = ['setup.', 'before.', 'observations.', 'findings.', 'tried.', 'measurements.'];
 const PLAIN = ['title', 'note', 'scope', 'onset', 'changed'];
 
 export interface BenchState {
@@ -55,6 +56,7 @@ export function readState(params: URLSearchParams, mill: Mill): BenchState {
     typed.set(name, values);
   }
   for (const part of ['setup', 'before'] as const) joinParts(typed, part);
+  joinTried(typed);
 
   const card = frame === undefined ? new Map<SetupPath, string>() : cardTexts(frame.card);
   const fields = new Map<string, readonly string[]>();
@@ -229,6 +231,25 @@ function joinParts(typed: Map<string, string[]>, part: 'setup' | 'before'): void
   typed.set(`${part}.fibre`, [text.slice(0, LONGEST)]);
 }
 
+/**
+ * Puts action and result of the rows of what was tried into one field for each. A row without an action keeps its
+ * result, so that the page can ask for the action.
+ */
+function joinTried(typed: Map<string, string[]>): void {
+  const rows = [...typed].flatMap(([name, values]) => {
+    const row = /^tried\.(\d{1,2})\.action$/.exec(name)?.[1];
+    return row === undefined ? [] : [{ row, action: values.at(-1) ?? '' }];
+  });
+  for (const { row, action } of rows) {
+    const result = typed.get(`tried.${row}.result`)?.at(-1) ?? '';
+    typed.delete(`tried.${row}.action`);
+    typed.delete(`tried.${row}.result`);
+    if (action === '' && (result === '' || result === 'undecided')) continue;
+    const name = `tried.${action === '' ? NOT_CHOSEN : action}`;
+    typed.set(name, [...(typed.get(name) ?? []), result === '' ? 'undecided' : result]);
+  }
+}
+
 /** A text without its field's own unit, which the page shows beside the box. */
 function plainText(path: SetupPath, text: string): string {
   const field = setupField(path);
@@ -278,6 +299,7 @@ function order(name: string): number {
     'onset',
     'changed',
     'findings.',
+    'tried.',
     'measurements.',
   ].findIndex((start) => name.startsWith(start));
   return place < 2 ? place : 200 + place;

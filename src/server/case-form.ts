@@ -44,14 +44,14 @@ function controlName(field: string): string {
   if (head === 'measurements')
     return third === 'readings' ? `measurements.${second}.readings` : parts.join('.');
   if (head === 'findings' && second === 'part-exchange') return parts.slice(0, 3).join('.');
-  return head === 'observations' || head === 'findings' ? `${head}.${second}` : head;
+  return head === 'observations' || head === 'findings' || head === 'tried' ? `${head}.${second}` : head;
 }
 
 /** Takes the part of the case that a problem lies in out of it. */
 function leaveOut(object: Record<string, unknown>, field: string): void {
   const parts = field.split('.');
   const depth =
-    parts[0] === 'measurements' || parts[0] === 'observations'
+    parts[0] === 'measurements' || parts[0] === 'observations' || parts[0] === 'tried'
       ? 2
       : parts[0] === 'findings' && parts[1] !== 'part-exchange'
         ? 2

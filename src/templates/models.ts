@@ -147,6 +147,16 @@ export interface SelectView {
   readonly options: readonly OptionView[];
 }
 
+/** An action that was tried, and what came of it: two selects under one legend. */
+export interface TriedRowView {
+  readonly id: string;
+  readonly name: string;
+  readonly legend: string;
+  readonly error: string;
+  readonly actions: readonly OptionView[];
+  readonly results: readonly OptionView[];
+}
+
 export interface BenchPage {
   readonly heading: string;
   readonly frame: { readonly name: string; readonly place: string; readonly note: string } | undefined;
@@ -166,6 +176,9 @@ export interface BenchPage {
   readonly changedOpen: boolean;
   readonly parts: readonly SelectView[];
   readonly partsOpen: boolean;
+  readonly tried: readonly TriedRowView[];
+  readonly triedOpen: boolean;
+  readonly triedState: string;
   readonly measurements: readonly MeasurementView[];
   readonly measured: string;
   readonly answer: AnswerView;
@@ -264,6 +277,8 @@ export interface ActionView {
   readonly effort: string;
   readonly effects: string;
   readonly forbidden: string;
+  /** What came of it, where it was tried already; else empty. */
+  readonly tried: string;
   readonly reason: string;
   readonly change: readonly string[];
   readonly cautions: readonly string[];

@@ -77,6 +77,25 @@ describe('peelpoint diagnose', () => {
     expect(JSON.parse(json.out).causes).toHaveLength(2);
   });
 
+  it('weighs what was tried, and says what does not weigh', async () => {
+    const setup = { fibre: 'cotton', count: '20 Ne' };
+    const observations = { 'end-breaks': 'marked' };
+    const ranked = async (tried: Record<string, string>) => {
+      const input = JSON.stringify({ setup, observations, scope: 'position', tried });
+      const { out } = await run(['diagnose', '-', '--json'], { input });
+      const { causes, warnings } = JSON.parse(out) as {
+        causes: { id: string; probability: number; ledger: { label: string }[] }[];
+        warnings: { field: string }[];
+      };
+      return { dirt: causes.find(({ id }) => id === 'rotor-local-dirt'), warnings };
+    };
+    const before = await ranked({});
+    const after = await ranked({ 'clean-rotor': 'no-change', 'raise-twist': 'undecided' });
+    expect(after.dirt?.probability).toBeLessThan((before.dirt?.probability ?? 0) * 0.8);
+    expect(after.dirt?.ledger.map(({ label }) => label).join()).toMatch(/Tried: .*rotor.*; nothing changed/);
+    expect(after.warnings.map(({ field }) => field)).toContain('tried.raise-twist');
+  });
+
   it('names every problem of a bad case with field, value, what is allowed and line', async () => {
     const file = caseFile(
       [

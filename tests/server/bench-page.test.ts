@@ -74,6 +74,44 @@ describe('the bench without scripting', () => {
     expect(again.html).toContain(`id="check-${check}"`);
   });
 
+  it('weighs what was tried already, says so in the ledger, and keeps a row without an action', async () => {
+    const html = await page(app, `/bench?${CASE}`);
+    const percent = (text: string) => /Nozzle texture too smooth .*?(\d+) % /.exec(textOf(text))?.[1];
+    const after = await submit(html, [
+      ['tried.1.action', 'fit-rougher-nozzle'],
+      ['tried.1.result', 'no-change'],
+      ['tried.2.action', 'raise-twist'],
+    ]);
+    expect(after.path).toContain('&tried.fit-rougher-nozzle=no-change&tried.raise-twist=undecided');
+    expect(Number(percent(after.html))).toBeLessThan(Number(percent(html)));
+    expect(textOf(after.html)).toContain(
+      'Not weighed, because what came of it is not known yet: raise the twist',
+    );
+    // The rows come back as they were, with two more that are empty.
+    expect(formFields(after.html).filter(([name]) => name.startsWith('tried.'))).toEqual([
+      ['tried.1.action', 'fit-rougher-nozzle'],
+      ['tried.1.result', 'no-change'],
+      ['tried.2.action', 'raise-twist'],
+      ['tried.2.result', 'undecided'],
+      ['tried.3.action', ''],
+      ['tried.3.result', 'undecided'],
+      ['tried.4.action', ''],
+      ['tried.4.result', 'undecided'],
+    ]);
+    // What was done in vain is not the first advice again.
+    const advice = (text: string) =>
+      [...text.matchAll(/class="action-name">([^<]*)/g)].map(([, name]) => name);
+    expect(advice(html)[0]).toBe('Fit a nozzle one step rougher');
+    expect(advice(after.html).indexOf('Fit a nozzle one step rougher')).toBeGreaterThan(0);
+    expect(textOf(after.html)).toContain('tried already: nothing changed');
+    const cause = await page(app, after.path.replace('/bench', '/cause/nozzle-too-smooth'));
+    expect(textOf(cause)).toMatch(/Tried: [^;]*one step rougher; nothing changed/);
+    const wrong = await submit(after.html, [['tried.3.result', 'helped']]);
+    expect(wrong.html).toContain('href="#f-tried--"');
+    expect(wrong.html).toMatch(/<select[^>]*id="f-tried--"[^>]*aria-invalid="true"/);
+    expect(textOf(wrong.html)).toContain('Already tried: choose what was tried.');
+  });
+
   it('keeps what was typed wrong, with all errors at once and links to the fields', async () => {
     const html = await page(app, '/bench?frame=frame-3');
     const after = await submit(html, [

@@ -85,6 +85,10 @@ describe('the state in the address', () => {
       'findings.nozzle-look',
       'findings.part-exchange.nozzle',
       'measurements.cvm.readings',
+      'tried.clean-rotor',
+      'tried.1.action',
+      'tried.1.result',
+      'tried.2.action',
       'scope',
       'changed',
       'later',
@@ -94,7 +98,7 @@ describe('the state in the address', () => {
     );
     const value = fc.oneof(
       fc.string(),
-      fc.constantFrom('4.3', '29,5 tex', 'cotton', 'frame-1', '-', 'marked'),
+      fc.constantFrom('4.3', '29,5 tex', 'cotton', 'frame-1', '-', 'marked', 'clean-rotor', 'helped'),
     );
     fc.assert(
       fc.property(fc.array(fc.tuple(name, value), { maxLength: 12 }), (pairs) => {

@@ -9,6 +9,7 @@ import {
   PART_RESULT_WORDS,
   PART_WORDS,
   SCOPE_WORDS,
+  TRIAL_RESULT_WORDS,
 } from '../../rules/words.js';
 import { QUANTITY_KINDS } from '../../spinning/units/quantity.js';
 
@@ -99,6 +100,7 @@ function caseWords(): ListEntry[] {
     'level of an observation': LEVEL_WORDS,
     'part of part-exchange': PART_WORDS,
     'result of part-exchange': PART_RESULT_WORDS,
+    'result of what was tried': TRIAL_RESULT_WORDS,
   };
   return Object.entries(groups).flatMap(([group, words]) =>
     Object.entries(words).map(([id, label]) => ({ id, label, group })),

@@ -1,5 +1,5 @@
 import type { ActionResult, SideEffect } from '../../rules/index.js';
-import { STOP_WORDS } from '../../rules/words.js';
+import { STOP_WORDS, TRIAL_RESULT_WORDS } from '../../rules/words.js';
 import { minutes, number, percent } from '../layout/figures.js';
 import type { Page } from '../layout/page.js';
 import { cautionNames } from './cautions.js';
@@ -13,6 +13,7 @@ const MOST_CAUSES = 3;
 export function writeAction(page: Page, action: ActionResult, lead: string, steps: boolean): void {
   page.strong(`${action.label} – cures with ${percent(action.cures)}`, lead);
   if (action.forbidden !== undefined) page.text(`Not here: ${action.forbidden}`, '    ');
+  if (action.tried !== undefined) page.text(`Tried already: ${TRIAL_RESULT_WORDS[action.tried]}.`, '    ');
   const [first] = action.causes;
   if (first !== undefined)
     page.text(

@@ -10,6 +10,9 @@ export type CaseState = (typeof CASE_STATES)[number];
 export const CONFIRMATIONS = ['by-trial', 'by-part', 'by-look', 'unconfirmed'] as const;
 export type Confirmation = (typeof CONFIRMATIONS)[number];
 
+/** What came of an action, where somebody saw it without a trial. */
+export const ACTION_RESULTS = ['helped', 'no-change'] as const;
+
 /** How a trial ended. */
 export const TRIAL_VERDICTS = ['better', 'no-change', 'worse', 'undecided'] as const;
 export type TrialEnd = (typeof TRIAL_VERDICTS)[number];
@@ -69,12 +72,16 @@ export const stepSchema = z.discriminatedUnion('step', [
     done: z.array(lineSchema).max(20).default([]),
     /** The entry of the setup history that goes with it. */
     setup: idSchema.nullable().default(null),
+    /** What came of it; left out: not known yet, or for a trial to tell. */
+    result: z.enum(ACTION_RESULTS).optional(),
     minutes,
     note,
   }),
   z.strictObject({
     step: z.literal('trial-started'),
     what: lineSchema,
+    /** The actions that are tried. Left out: the last one taken before it. */
+    actions: z.array(idSchema).max(20).optional(),
     positions: z.array(positionSchema).max(2000).default([]),
     plannedRotorHours: amountSchema.nullable().default(null),
     note,

@@ -14,6 +14,7 @@ import {
 import { readCaseText } from './case-text.js';
 import { readMeasurements } from './read-measurements.js';
 import { readSetup } from './read-setup.js';
+import { readTried } from './read-tried.js';
 import { isLeftOut, type Path, type Reading, readMap, readWord, readWords, refuse, warn } from './reading.js';
 import type { CaseReading, CaseVocabulary, GivenSetup } from './types.js';
 
@@ -28,6 +29,7 @@ export const CASE_KEYS = [
   'onset',
   'changed',
   'findings',
+  'tried',
   'measurements',
 ] as const;
 
@@ -87,6 +89,7 @@ function interpret(
   const onset = top.has('onset') ? readWords(reading, ['onset'], top.get('onset'), ONSETS) : [];
   const changed = top.has('changed') ? readChanges(reading, ['changed'], top.get('changed')) : [];
   const { findings, partExchange } = readFindings(reading, ['findings'], top.get('findings'));
+  const tried = readTried(reading, ['tried'], top.get('tried'));
   const measurements = readMeasurements(reading, ['measurements'], top.get('measurements'), countTex);
 
   if (reading.problems.length > 0) return { ok: false, problems: reading.problems };
@@ -110,6 +113,7 @@ function interpret(
       changed,
       findings,
       partExchange,
+      ...(tried.length === 0 ? {} : { tried }),
       measurements,
       warnings: reading.warnings,
     },

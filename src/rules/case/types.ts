@@ -4,7 +4,7 @@
  * Numbers are in the units of {@link SpinningSetup}; the words are those of the knowledge base.
  */
 import type { SpinningSetup } from '../../spinning/setup.js';
-import type { Change, Level, Onset, Part, PartResult, Scope } from '../knowledge/vocabulary.js';
+import type { Change, Level, Onset, Part, PartResult, Scope, TrialResult } from '../knowledge/vocabulary.js';
 
 /** Fields of `setup` (and `before`) as a case file spells them. */
 export const SETUP_PATHS = [
@@ -123,10 +123,10 @@ export interface CaseProblem {
   readonly line?: number;
 }
 
-/** Actions tried at the same time, and whether the trouble eased. */
+/** Actions tried at the same time, and what came of it. What is undecided does not weigh. */
 export interface Trial {
   readonly actions: readonly string[];
-  readonly helped: boolean;
+  readonly result: TrialResult;
 }
 
 /** A case, checked. Lists are empty and records have no key where nothing was said. */
@@ -144,7 +144,7 @@ export interface CaseInput {
   /** Check id → outcomes found (without `part-exchange`). */
   readonly findings: Readonly<Record<string, readonly string[]>>;
   readonly partExchange: Readonly<Partial<Record<Part, PartResult>>>;
-  /** Actions tried, with what came of them, oldest first; practice alone says so, a case file cannot yet. */
+  /** Actions tried, with what came of them. */
   readonly tried?: readonly Trial[];
   readonly measurements: Measurements;
   readonly warnings: readonly CaseWarning[];
@@ -155,6 +155,7 @@ export interface CaseVocabulary {
   readonly symptoms: ReadonlySet<string>;
   /** Check id → its outcome ids. */
   readonly checks: ReadonlyMap<string, ReadonlySet<string>>;
+  readonly actions: ReadonlySet<string>;
   readonly fibres: ReadonlySet<string>;
   readonly endUses: ReadonlySet<string>;
 }

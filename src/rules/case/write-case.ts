@@ -1,5 +1,6 @@
 import { stringify } from 'yaml';
 import { PROPERTIES } from './measured-properties.js';
+import { triedKey } from './read-tried.js';
 import { setupField } from './setup-fields.js';
 import {
   type CaseInput,
@@ -35,6 +36,7 @@ export function caseObject(input: CaseInput): Record<string, unknown> {
     onset: oneOrList(input.onset),
     changed: input.changed.length === 0 ? undefined : [...input.changed],
     findings,
+    tried: Object.fromEntries((input.tried ?? []).map(({ actions, result }) => [triedKey(actions), result])),
     measurements: measurementsObject(input),
   });
 }

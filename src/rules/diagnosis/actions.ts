@@ -32,7 +32,7 @@ const LEAST_CURE = 0.01;
 /**
  * Ranks the corrective actions by the chance that they cure the complaint, per hour of effort: working minutes of a
  * first try, standing machines, parts, side effects and, if it fails, the work of going back. What the setup or the
- * end use forbids is shown, last, with the reason.
+ * end use forbids is shown, last, with the reason; what the case says was tried in vain stands before that.
  *
  * @param tried what the model says of the wanted ones that change the setup
  */
@@ -68,6 +68,7 @@ export function rankActions(
   return results.sort(
     (a, b) =>
       Number(a.forbidden !== undefined) - Number(b.forbidden !== undefined) ||
+      Number(a.tried === 'no-change') - Number(b.tried === 'no-change') ||
       b.score - a.score ||
       a.id.localeCompare(b.id),
   );
@@ -134,6 +135,7 @@ function describeAction(
     .filter((cause) => cause.weight > 0.002)
     .sort((a, b) => b.weight - a.weight);
   const score = cures / (effort / 60);
+  const tried = input.tried?.find(({ actions }) => actions.length === 1 && actions[0] === action.id)?.result;
   return {
     id: action.id,
     label: action.label,
@@ -150,6 +152,7 @@ function describeAction(
     cost: action.cost,
     sideEffects,
     ...(forbidden === undefined ? {} : { forbidden }),
+    ...(tried === undefined ? {} : { tried }),
     score,
     reason: reasonFor(
       action,

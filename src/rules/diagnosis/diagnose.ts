@@ -84,6 +84,7 @@ export function vocabularyOf(knowledge: Knowledge): CaseVocabulary {
     checks: new Map(
       [...knowledge.book.checks].map(([id, check]) => [id, new Set(Object.keys(check.outcomes))]),
     ),
+    actions: new Set(knowledge.book.actions.keys()),
     fibres: new Set(knowledge.fibres.keys()),
     endUses: new Set(knowledge.endUses.keys()),
   };

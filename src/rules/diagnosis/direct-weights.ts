@@ -1,6 +1,7 @@
 import { say } from '../../language/say.js';
 import type { CaseInput } from '../case/types.js';
 import type { Judgements } from '../knowledge/judgement-schema.js';
+import type { Knowledge } from '../knowledge/knowledge.js';
 import type { RuleBook } from '../knowledge/knowledge-base.js';
 import type { Basis, Cause, Rule } from '../knowledge/schema.js';
 import { WEIGHTS } from '../knowledge/vocabulary.js';
@@ -13,6 +14,7 @@ import {
   SCOPE_WORDS,
   sentenceCase,
 } from '../words.js';
+import { sayActions } from './say-tried.js';
 import type { EntryKind } from './types.js';
 
 /** A weight that falls on one cause alone, before the network speaks: a likelihood ratio with its reason. */
@@ -34,7 +36,7 @@ export function circumstanceWeights(
   cause: Cause,
   input: CaseInput,
   averages: Averages,
-  judged: Judgements,
+  { judgements: judged, book }: Pick<Knowledge, 'judgements' | 'book'>,
 ): DirectWeight[] {
   const weights: DirectWeight[] = [];
   if (input.scope.length > 0)
@@ -58,7 +60,7 @@ export function circumstanceWeights(
       basis: JUDGED,
     });
   if (changed !== undefined) weights.push(changed);
-  weights.push(...partWeights(cause, input, judged), ...trialWeights(cause, input, judged));
+  weights.push(...partWeights(cause, input, judged), ...trialWeights(cause, input, judged, book));
   return weights;
 }
 
@@ -153,11 +155,13 @@ function partWeights(cause: Cause, input: CaseInput, judged: Judgements): Direct
 
 /**
  * What a tried action says of the causes it is for: no change speaks against each of them by the chance with which it
- * should have cured it, easing speaks for them. Other causes gain or lose what these do.
+ * should have cured it, easing speaks for them. Other causes gain or lose what these do. What is undecided is silent.
  */
-function trialWeights(cause: Cause, input: CaseInput, judged: Judgements): DirectWeight[] {
+function trialWeights(cause: Cause, input: CaseInput, judged: Judgements, book: RuleBook): DirectWeight[] {
   const { 'fails-anyway': fails, 'eases-anyway': eases } = judged;
-  return (input.tried ?? []).flatMap(({ actions, helped }) => {
+  return (input.tried ?? []).flatMap(({ actions, result }) => {
+    if (result === 'undecided') return [];
+    const helped = result === 'helped';
     const stays = cause.actions
       .filter((one) => actions.includes(one.do))
       .reduce((product, one) => product * (1 - one.cures), 1);
@@ -166,7 +170,9 @@ function trialWeights(cause: Cause, input: CaseInput, judged: Judgements): Direc
     return [
       {
         kind: 'part' as const,
-        label: helped ? say('reasoning.tried-eased') : say('reasoning.tried-nothing'),
+        label: say(helped ? 'reasoning.tried-eased' : 'reasoning.tried-nothing', {
+          what: sayActions(actions, book),
+        }),
         ratio,
         because: helped ? say('reasoning.meant-for') : say('reasoning.should-have'),
         basis: JUDGED,

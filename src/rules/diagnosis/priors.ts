@@ -52,7 +52,7 @@ export function weighCauses(
       out,
       prior: out === undefined ? weights.reduce((p, weight) => applyRatio(p, weight.ratio), base) : 0,
       weights,
-      circumstances: circumstanceWeights(cause, prepared.input, averages, judgements),
+      circumstances: circumstanceWeights(cause, prepared.input, averages, reasoner.knowledge),
     };
   });
   for (const kind of CIRCUMSTANCES) {

@@ -3,7 +3,7 @@
  * Probabilities are 0–1, weights are decibans (10·log10 of the likelihood ratio), minutes are working minutes.
  */
 import type { Assumption, CaseWarning } from '../case/types.js';
-import type { Family, Standing, Stop, StrengthName } from '../knowledge/vocabulary.js';
+import type { Family, Standing, Stop, StrengthName, TrialResult } from '../knowledge/vocabulary.js';
 
 /** What a statement rests on; `cite` is there only for a publication that was read. */
 export interface Ground {
@@ -163,6 +163,8 @@ export interface ActionResult {
   readonly sideEffects: readonly SideEffect[];
   /** Set when the case or the end use forbids it; such actions stand last. */
   readonly forbidden?: string;
+  /** What came of it where the case says that it was tried by itself; tried in vain it stands behind the rest. */
+  readonly tried?: TrialResult;
   /** Cures per hour of effort, side effects counted: the order of the list. */
   readonly score: number;
   /** Why it stands where it stands, in words. */

@@ -67,6 +67,10 @@ export type Part = (typeof PARTS)[number];
 export const PART_RESULTS = ['cured', 'no-effect', 'moves-with-part'] as const;
 export type PartResult = (typeof PART_RESULTS)[number];
 
+/** What came of an action that was tried; `undecided`: it is not known yet, or the counts do not tell. */
+export const TRIAL_RESULTS = ['helped', 'no-change', 'undecided'] as const;
+export type TrialResult = (typeof TRIAL_RESULTS)[number];
+
 /** Chance that a parent alone brings its child about: the scale on which links are stated. */
 export const STRENGTHS = {
   faint: 0.1,

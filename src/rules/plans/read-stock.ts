@@ -37,7 +37,13 @@ export function readStock(text: string): StockReading {
   const result = readCaseText(text);
   if (!result.ok) return result;
   const reading: Reading = {
-    vocabulary: { symptoms: new Set(), checks: new Map(), fibres: new Set(), endUses: new Set() },
+    vocabulary: {
+      symptoms: new Set(),
+      checks: new Map(),
+      actions: new Set(),
+      fibres: new Set(),
+      endUses: new Set(),
+    },
     problems: [],
     warnings: [],
     lineOf: result.lineOf,

@@ -43,6 +43,7 @@ export function makeFromKept(
     else if (typeof one === 'string') answers[check] = one;
     if (Array.isArray(outcome) && outcome.length > 1) leftOut.push(`further answers of ${check}`);
   }
+  if (input.tried !== undefined) leftOut.push('actions that were tried');
   return {
     text: stringify(
       {

@@ -1,8 +1,10 @@
 import { say, wordTable } from '../../language/say.js';
 import { PROPERTIES } from '../case/measured-properties.js';
+import { triedKey } from '../case/read-tried.js';
 import type { CaseInput, MeasuredProperty } from '../case/types.js';
 import { findChains } from '../diagnosis/chains.js';
 import { decibansBetween, sayWeight } from '../diagnosis/decibans.js';
+import { sayTried } from '../diagnosis/say-tried.js';
 import type { Chain } from '../diagnosis/types.js';
 import type { Family, Part } from '../knowledge/vocabulary.js';
 import {
@@ -136,6 +138,7 @@ export function itemsOf(input: CaseInput): ItemKey[] {
     ...Object.keys(input.measurements.values).map((id) => `measurements.${id}`),
     ...Object.keys(input.findings).map((id) => `findings.${id}`),
     ...(Object.keys(input.partExchange).length > 0 ? ['findings.part-exchange'] : []),
+    ...(input.tried ?? []).map(({ actions }) => `tried.${triedKey(actions)}`),
   ];
 }
 
@@ -144,8 +147,11 @@ export function withItems(input: CaseInput, items: readonly ItemKey[]): CaseInpu
   const has = new Set(items);
   const keep = <T>(record: Readonly<Record<string, T>>, prefix: string): Record<string, T> =>
     Object.fromEntries(Object.entries(record).filter(([id]) => has.has(`${prefix}.${id}`)));
+  const { tried, ...rest } = input;
+  const known = tried?.filter(({ actions }) => has.has(`tried.${triedKey(actions)}`)) ?? [];
   return {
-    ...input,
+    ...rest,
+    ...(known.length === 0 ? {} : { tried: known }),
     observations: keep(input.observations, 'observations'),
     scope: has.has('scope') ? input.scope : [],
     onset: has.has('onset') ? input.onset : [],
@@ -266,6 +272,10 @@ function titleOf(room: TrainingRoom, input: CaseInput, item: ItemKey): string {
     }
     case 'measurements':
       return say('replay-step.measured', { what: MEASURED[id] ?? id.replace(/-/g, ' ') });
+    case 'tried': {
+      const trial = input.tried?.find(({ actions }) => triedKey(actions) === id);
+      return say('replay-step.tried', { what: trial === undefined ? '' : sayTried(trial, book) });
+    }
     default: {
       if (id === 'part-exchange')
         return say('replay-step.tried', {

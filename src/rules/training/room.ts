@@ -149,7 +149,10 @@ export const withTrial = (
         ...input,
         tried: [
           ...(input.tried ?? []),
-          { actions: outcome.actions, helped: outcome.signs.some((sign) => sign.before !== sign.after) },
+          {
+            actions: outcome.actions,
+            result: outcome.signs.some((sign) => sign.before !== sign.after) ? 'helped' : 'no-change',
+          },
         ],
       };
 

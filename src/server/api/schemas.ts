@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { caseFilterSchema, complaintFilterSchema, LIFE_PARTS, pageSchema } from '../../journal/index.js';
 import { MEASURED_PROPERTIES } from '../../rules/case/types.js';
-import { CHANGES, LEVELS, ONSETS, SCOPES } from '../../rules/knowledge/vocabulary.js';
+import { CHANGES, LEVELS, ONSETS, SCOPES, TRIAL_RESULTS } from '../../rules/knowledge/vocabulary.js';
 
 /** Shapes of the API that are not the journal's own. */
 
@@ -26,6 +26,12 @@ export const caseFileSchema = z
     onset: oneOrMore(z.enum(ONSETS)).optional(),
     changed: oneOrMore(z.enum(CHANGES)).optional(),
     findings: z.record(z.string(), z.unknown()).optional().describe('check → outcome, or a list of outcomes'),
+    tried: z
+      .record(z.string(), z.enum(TRIAL_RESULTS))
+      .optional()
+      .describe(
+        'action, or one + another tried at the same time → what came of it; undecided does not weigh',
+      ),
     measurements: z.partialRecord(z.enum(['end-breaks', ...MEASURED_PROPERTIES]), z.unknown()).optional(),
   })
   .describe('a case file, the same as on the command line');

@@ -4,6 +4,7 @@ import type { CaseInput, CaseVocabulary } from '../../rules/case/types.js';
 import type { Diagnosis, Ranking } from '../../rules/index.js';
 import type { Mill } from '../../rules/knowledge/load-mill.js';
 import { readState, stateOfCase, writeQuery } from '../bench-state.js';
+import { mergeTried, unweighedTrials } from './kept-trials.js';
 
 /** A kept diagnosis as the product's own ranking; undefined when it holds no more than the least. */
 export function asRanking(kept: KeptDiagnosis): Ranking | undefined {
@@ -72,7 +73,7 @@ function remove(object: Record<string, unknown>, field: string): boolean {
   return true;
 }
 
-/** The last kept input of a case with what was found since. */
+/** The last kept input of a case with what was found and tried since. */
 export function inputWithFindings(kept: FullDiagnosis, record: CaseDetail): Record<string, unknown> {
   const known = (kept.input.findings ?? {}) as Record<string, unknown>;
   const found = findingsOf(record);
@@ -82,13 +83,19 @@ export function inputWithFindings(kept: FullDiagnosis, record: CaseDetail): Reco
     ...found,
     ...(Object.keys(parts).length === 0 ? {} : { 'part-exchange': parts }),
   };
-  return { ...kept.input, ...(Object.keys(findings).length === 0 ? {} : { findings }) };
+  const tried = mergeTried(kept.input.tried, record);
+  return {
+    ...kept.input,
+    ...(Object.keys(findings).length === 0 ? {} : { findings }),
+    ...(Object.keys(tried).length === 0 ? {} : { tried }),
+  };
 }
 
-/** How many findings on record the last kept diagnosis did not know, or knew otherwise. */
+/** How many findings and results on record the last kept diagnosis did not know, or knew otherwise. */
 export function unweighedFindings(kept: FullDiagnosis, record: CaseDetail): number {
   const known = flatFindings((kept.input.findings ?? {}) as Record<string, unknown>);
-  return [...flatFindings(findingsOf(record))].filter(([name, value]) => known.get(name) !== value).length;
+  const found = [...flatFindings(findingsOf(record))].filter(([name, value]) => known.get(name) !== value);
+  return found.length + unweighedTrials(kept.input.tried, record);
 }
 
 const groupOf = (findings: Record<string, unknown>, name: string): Record<string, unknown> =>

@@ -9,6 +9,7 @@ import { sayPercent } from '../words.js';
 import { labelOf } from './bench.js';
 import { type AnswerInBrief, type CauseInBrief, MOST_LISTED, MOST_SHOWN } from './brief-answer.js';
 import { setupLabelOf } from './setup-labels.js';
+import { sayUndecided } from './tried.js';
 
 /** Below this probability a cause is not shown but folded away, and not listed at all below the next. */
 const WORTH_SHOWING = 0.02;
@@ -59,14 +60,19 @@ export function viewAnswer(
     leftOut: sayLeftOut(form, knowledge),
     causes: first.map((cause) => viewCauseRow(cause, query)),
     more: more.map((cause) => viewCauseRow(cause, query)),
-    notes: ranking === undefined ? [] : sayNotes(ranking),
+    notes: ranking === undefined ? [] : sayNotes(ranking, sayUndecided(form.case, knowledge.book)),
     answered: viewAnswered(form, knowledge),
     later: state.later.flatMap((id) => {
       const check = knowledge.book.checks.get(id);
       return check === undefined ? [] : [{ id, label: check.label }];
     }),
     warnings: [
-      ...new Set([...form.case.warnings, ...(ranking?.warnings ?? [])].map((one) => one.message)),
+      ...new Set(
+        [...form.case.warnings, ...(ranking?.warnings ?? [])]
+          // Said in the notes, with the names of the actions.
+          .filter((one) => !one.field.startsWith('tried.'))
+          .map((one) => one.message),
+      ),
     ].filter((text) => text !== say('case-file.no-symptom')),
     assumed: ranking?.assumed.map(({ label, value, why }) => ({ label, value, why })) ?? [],
     caseHref: `/case.yaml${query}`,
@@ -94,12 +100,13 @@ function viewCauseRow(cause: CauseInBrief, query: string): CauseRow {
   };
 }
 
-function sayNotes(ranking: AnswerInBrief): string[] {
+function sayNotes(ranking: AnswerInBrief, undecided: string | undefined): string[] {
   const notes: string[] = [];
   if (ranking.severalCauses >= 0.2)
     notes.push(say('answer.several', { percent: sayPercent(ranking.severalCauses) }));
   for (const sign of ranking.unexplained)
     notes.push(say('answer.unexplained', { sign: sign.label, percent: sayPercent(sign.probability) }));
+  if (undecided !== undefined) notes.push(undecided);
   return notes;
 }
 

@@ -2,6 +2,7 @@ import { NOTATION_FIELD, typedNotation, typedNumber, typedNumbers } from '../../
 import { keyPart, say, wordTable } from '../../language/say.js';
 import { compareTexts, inSentence } from '../../language/words.js';
 import { PROPERTIES } from '../../rules/case/measured-properties.js';
+import { NOT_CHOSEN } from '../../rules/case/read-tried.js';
 import type { CaseInput } from '../../rules/case/types.js';
 import { MEASURED_PROPERTIES } from '../../rules/case/types.js';
 import type { Knowledge } from '../../rules/knowledge/knowledge.js';
@@ -30,6 +31,7 @@ import type { CaseForm, FieldProblem } from '../case-form.js';
 import { viewChoice, viewOptions } from './choices.js';
 import { controlId, errorText, isOnSetupPage, viewErrors } from './errors.js';
 import { describeSetup } from './setup-line.js';
+import { sayKey, sayTriedCount, viewTried } from './tried.js';
 
 /** What most calls to a frame are about; shown before anything else. Standing: judgement. */
 export const COMMON_SYMPTOMS = [
@@ -143,6 +145,9 @@ export function viewBench(
       };
     }),
     partsOpen: PARTS.some((part) => value(`findings.part-exchange.${part}`).length > 0),
+    tried: viewTried(state, form.problems, knowledge.book),
+    triedOpen: [...state.fields.keys()].some((name) => name.startsWith('tried.')),
+    triedState: sayTriedCount(form.case),
     measurements: viewMeasurements(state, form.problems),
     measured: sayMeasured(form.case),
     answer,
@@ -184,6 +189,8 @@ export function labelOf(name: string, knowledge: Knowledge): string {
   const [head = '', second = '', ...rest] = name.split('.');
   if (head === 'observations') return knowledge.book.symptoms.get(second)?.label ?? say('bench.sign');
   if (head === 'findings') return knowledge.book.checks.get(second)?.label ?? say('bench.check');
+  if (head === 'tried')
+    return second === NOT_CHOSEN ? say('bench.tried') : sayKey(name.slice('tried.'.length), knowledge.book);
   if (head === 'measurements') {
     const property =
       second === 'end-breaks'

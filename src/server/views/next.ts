@@ -2,7 +2,7 @@ import { sayFixed } from '../../language/numbers.js';
 import { say } from '../../language/say.js';
 import type { ActionResult, CauseResult, CheckResult, Diagnosis, SideEffect } from '../../rules/index.js';
 import type { RuleBook } from '../../rules/knowledge/knowledge-base.js';
-import { inSentence, STOP_WORDS, sentenceCase } from '../../rules/words.js';
+import { inSentence, STOP_WORDS, sentenceCase, TRIAL_RESULT_WORDS } from '../../rules/words.js';
 import type { ActionView, CheckView, NextView, SideEffectView } from '../../templates/models.js';
 import { STANDING_WORDS, sayMinutes, sayPercent, viewGround, WHO_WORDS } from '../words.js';
 
@@ -119,6 +119,8 @@ export function viewAction(action: ActionResult, caution: (id: string) => string
         ? say('answer.none-worse')
         : say('answer.costs', { what: worse.map((effect) => inSentence(effect.label)).join(', ') }),
     forbidden: action.forbidden ?? '',
+    tried:
+      action.tried === undefined ? '' : say('answer.tried', { result: TRIAL_RESULT_WORDS[action.tried] }),
     reason: action.reason,
     change: action.change ?? [],
     cautions: action.cautions.map(caution).filter((one) => one !== ''),

@@ -20,6 +20,7 @@ export const vocabulary: CaseVocabulary = {
     ['insert-look', new Set(['as-fitted', 'missing', 'worn'])],
     ['part-exchange', new Set(['cured', 'no-effect', 'moves-with-part'])],
   ]),
+  actions: new Set(['clean-rotor', 'raise-twist', 'replace-nozzle']),
   fibres: new Set(Object.keys(knowledge.fibres)),
   endUses: new Set(knowledge.endUses.keys()),
 };

@@ -11,6 +11,7 @@ import {
   PART_RESULTS,
   PARTS,
   SCOPES,
+  TRIAL_RESULTS,
 } from '../../../src/rules/knowledge/vocabulary.js';
 import { vocabulary } from './knowledge.js';
 
@@ -107,6 +108,10 @@ const arbitraryCase = fc.record(
         'part-exchange': fc.dictionary(fc.constantFrom(...PARTS), fc.constantFrom(...PART_RESULTS)),
       },
       { requiredKeys: [] },
+    ),
+    tried: fc.dictionary(
+      fc.constantFrom('clean-rotor', 'raise-twist', 'raise-twist + replace-nozzle'),
+      fc.constantFrom(...TRIAL_RESULTS),
     ),
     measurements: fc.record(
       {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { circumstanceWeights } from '../../../src/rules/diagnosis/direct-weights.js';
-import type { Part } from '../../../src/rules/knowledge/vocabulary.js';
+import type { Part, TrialResult } from '../../../src/rules/knowledge/vocabulary.js';
 import {
   dealCase,
   exchangeableParts,
@@ -84,7 +84,7 @@ describe('a trial', () => {
     const action = cause?.actions.find((one) => one.cures > 0.6);
     if (cause === undefined || action === undefined) throw new Error('no action cures well');
     const { input } = await dealCase(room, { level: 2, seed: 3 });
-    const ratio = (helped: boolean, judged: typeof judgements) =>
+    const ratio = (result: TrialResult, judged: typeof judgements) =>
       circumstanceWeights(
         cause,
         {
@@ -93,13 +93,14 @@ describe('a trial', () => {
           onset: [],
           changed: [],
           partExchange: {},
-          tried: [{ actions: [action.do], helped }],
+          tried: [{ actions: [action.do], result }],
         },
         { scope: {}, onset: {} },
-        judged,
+        { judgements: judged, book },
       ).map((weight) => weight.ratio);
-    expect(ratio(true, judgements)).toEqual([action.cures / judgements['eases-anyway']]);
-    expect(ratio(true, { ...judgements, 'eases-anyway': 0.3 })).toEqual([action.cures / 0.3]);
-    expect(ratio(false, { ...judgements, 'fails-anyway': 0.9 })).toEqual([0.9]);
+    expect(ratio('helped', judgements)).toEqual([action.cures / judgements['eases-anyway']]);
+    expect(ratio('helped', { ...judgements, 'eases-anyway': 0.3 })).toEqual([action.cures / 0.3]);
+    expect(ratio('no-change', { ...judgements, 'fails-anyway': 0.9 })).toEqual([0.9]);
+    expect(ratio('undecided', judgements)).toEqual([]);
   });
 });

@@ -112,6 +112,8 @@ describe('what is refused, and how', () => {
     const unknown = errorOf(await call('post', '/diagnose', { ...FILE, weather: 'bad' }));
     expect(unknown.code).toBe('input');
     expect(unknown.fields[0]).toMatchObject({ field: 'weather', allowed: 'no such field here' });
+    const tried = errorOf(await call('post', '/diagnose', { ...FILE, tried: { 'clean-rotor': 'cured' } }));
+    expect(JSON.stringify(tried)).toContain('tried.clean-rotor');
     const wrong = await call('post', '/diagnose', { ...FILE, setup: { fibre: 'cotten', count: '20 Ne' } });
     expect(wrong.status).toBe(422);
     expect(errorOf(wrong).fields[0]?.field).toBe('setup.fibre');

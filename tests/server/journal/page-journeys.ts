@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import {
   findCase,
   findComplaint,
+  findDiagnosis,
   type Journal,
   listFrames,
   searchCases,
@@ -145,6 +146,40 @@ export function describePageJourneys(engine: Journal['engine']): void {
       expect(textOf(await read(`${path}/diagnoses/1`))).toContain('What it was told');
     });
 
+    it('weighs what an action and a trial brought when the case is ranked again', async () => {
+      const path = await openCase();
+      const id = path.replace('/cases/', '');
+      const taken = (action: string, result = '') =>
+        send(site.app, `${path}/record/action-taken?action=${action}`, { who: 'Asha', result });
+      expect((await taken('clean-rotor')).status).toBe(303);
+      // Nothing is known yet: nothing is left to weigh, and the bench says so.
+      expect(textOf(await read(path))).not.toContain('after the last ranking');
+      expect(textOf(await read(`${path}/again`))).toContain('Not weighed, because what came of it');
+      expect((await taken('replace-nozzle', 'no-change')).status).toBe(303);
+      expect(textOf(await read(path))).toContain('Nothing changed.');
+      expect(textOf(await read(path))).toContain('1 finding or result was recorded after the last ranking');
+      const trial = await read(`${path}/record/trial-started`);
+      expect(trial).toMatch(/name="actions" value="replace-nozzle" checked/);
+      const begun = await post(site.app, `${path}/record/trial-started`, [
+        ...fill(trial, { who: 'Asha', what: 'cleaned' }).filter(([name]) => name !== 'actions'),
+        ['actions', 'clean-rotor'],
+      ]);
+      expect(begun.status).toBe(303);
+      expect((await record(path, 'trial-finished', { verdict: 'no-change' })).status).toBe(303);
+      const html = await read(path);
+      expect(textOf(html)).toContain('2 findings or results were recorded');
+      expect(html).toContain('tried.clean-rotor=no-change&amp;tried.replace-nozzle=no-change');
+      const again = await read(`${path}/again`);
+      expect(textOf(again)).toContain('2 findings or results recorded since then are weighed as well.');
+      expect((await post(site.app, `${path}/again`, fill(again, { who: 'Asha' }))).status).toBe(303);
+      const kept = await findDiagnosis(site.journal, id);
+      expect(kept.input.tried).toEqual({ 'clean-rotor': 'no-change', 'replace-nozzle': 'no-change' });
+      const first = await findDiagnosis(site.journal, id, 1);
+      const chance = (one: typeof kept) => new Map(one.ranked).get('rotor-local-dirt') ?? 0;
+      expect(chance(kept)).toBeLessThan(chance(first) * 0.8);
+      expect(textOf(await read(path))).not.toContain('after the last ranking');
+    });
+
     it('keeps corrections with what they corrected', async () => {
       const path = await openCase();
       await record(path, 'noted', { note: 'Nozzle 4711 fitted' });
@@ -225,11 +260,11 @@ export function describePageJourneys(engine: Journal['engine']): void {
       });
       // The case says that its ranking is older than the finding, and takes the finding to the bench.
       const waiting = await read(path);
-      expect(textOf(waiting)).toContain('1 finding was recorded after the last ranking');
+      expect(textOf(waiting)).toContain('1 finding or result was recorded after the last ranking');
       expect(waiting).toMatch(/href="\/bench\?[^"]*findings\.groove-look=even-dust/);
       const html = await read(`${path}/again`);
       expect(textOf(html)).toContain('The knowledge is the same as then.');
-      expect(textOf(html)).toContain('1 finding recorded since then is weighed as well.');
+      expect(textOf(html)).toContain('1 finding or result recorded since then is weighed as well.');
       expect((await post(site.app, `${path}/again`, fill(html, { who: 'Asha' }))).status).toBe(303);
       expect(textOf(await read(path))).not.toContain('recorded after the last ranking');
       expect((await findCase(site.journal, path.replace('/cases/', ''))).diagnoses).toHaveLength(2);

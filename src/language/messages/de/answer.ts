@@ -17,6 +17,8 @@ export const answer = {
   replay: 'Schritt für Schritt durchgehen',
   'hangs-on': 'An welchen Zahlen das hängt',
   'only-base': 'Nur die Grundhäufigkeit spricht dafür.',
+  tried: 'schon versucht: {result}',
+  'tried-undecided': 'Nicht gewogen, weil noch nicht bekannt ist, was dabei herauskam: {what}.',
   several: 'Vielleicht wirkt mehr als eine Ursache: {percent}.',
   unexplained: '„{sign}“ kann von etwas kommen, das hier nicht aufgeführt ist ({percent}).',
   'open-case': 'Damit einen Fall eröffnen',

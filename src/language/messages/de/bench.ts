@@ -12,6 +12,14 @@ export const bench = {
   'changed-before': 'Kurz vorher geändert',
   'part-tried': 'Ein Teil gegen ein anderes getauscht',
   'part-hint': 'Ein Teil zwischen einer schlechten und einer guten Spinnstelle getauscht: Was geschah?',
+  tried: 'Schon versucht',
+  'tried-hint':
+    'Eine Maßnahme, die hätte helfen sollen und nicht half, spricht gegen ihre Ursachen; eine, die half, spricht dafür. Was noch nicht bekannt ist, zählt nicht.',
+  'tried-n': 'Versucht, Nummer {n}',
+  'tried-action': 'Was wurde versucht?',
+  'tried-result': 'Was kam dabei heraus?',
+  'tried-count': '{n, plural, =0 {nichts eingetragen} one {# Maßnahme} other {# Maßnahmen}}',
+  'nothing-chosen': 'Maßnahme wählen',
   tests: 'Zählungen und Prüfergebnisse',
   'tests-hint':
     'Sie wiegen so viel, wie die Zahl der Fadenbrüche oder Prüfungen hergibt, nicht mehr. „Auswerten“ drücken, wenn sie vollständig sind.',

@@ -4,7 +4,7 @@ export const caseAgain = {
   'same-knowledge': 'Der Wissensstand ist derselbe wie damals.',
   'changed-knowledge': 'Der Wissensstand hat sich geändert: damals {before}, heute {today}.',
   'more-findings':
-    '{n, plural, one {# seither festgehaltener Befund wird} other {# seither festgehaltene Befunde werden}} mit gewogen.',
+    '{n, plural, one {# seither festgehaltener Befund (oder Ergebnis) wird} other {# seither festgehaltene Befunde (oder Ergebnisse) werden}} mit gewogen.',
   'left-out': 'Die heutigen Regeln kennen diese Teile des Falls nicht mehr; sie sind weggelassen: {parts}.',
   'root-cause':
     'Die Grundursache, {cause}, stand damals an Stelle {before} und steht heute an Stelle {today}.',

@@ -60,6 +60,12 @@ export const partResult = {
   'moves-with-part': 'Fehler wandert mit dem Teil',
 } as const;
 
+export const trialResult = {
+  helped: 'hat geholfen',
+  'no-change': 'nichts geändert',
+  undecided: 'noch nicht bekannt',
+} as const;
+
 export const stop = {
   none: 'nichts steht',
   position: 'die Spinnstelle steht',

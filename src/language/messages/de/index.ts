@@ -6,7 +6,7 @@ import { assumed } from './assumed.js';
 import { away } from './away.js';
 import { bench } from './bench.js';
 import { butFor } from './but-for.js';
-import { change, level, onset, part, partResult, scope, stop } from './case.js';
+import { change, level, onset, part, partResult, scope, stop, trialResult } from './case.js';
 import { caseAgain } from './case-again.js';
 import { caseFile } from './case-file.js';
 import { caseSheet } from './case-sheet.js';
@@ -96,6 +96,7 @@ export const GERMAN: {
   onset,
   part,
   'part-result': partResult,
+  'trial-result': trialResult,
   scope,
   shell,
   stop,

@@ -63,6 +63,11 @@ export const record = {
   'going-back': 'Zurück',
   'what-changed': 'Was geändert wurde',
   'changed-hint': 'Eine Änderung je Zeile, mit dem Wert vorher und nachher.',
+  'what-came': 'Was kam dabei heraus?',
+  'came-hint': 'Es lässt sich nachtragen, sobald es bekannt ist. Ein Versuch sagt es von selbst.',
+  'which-actions': 'Welche Maßnahmen werden versucht?',
+  'actions-hint': 'Was der Versuch zeigt, wiegt bei den Ursachen, für die sie gedacht sind.',
+  'actions-tried': 'Im Versuch: {actions}.',
   'close-case': 'Fall abschließen',
   'close-lead':
     'Nur eine nachgewiesene oder gesehene Grundursache lehrt die Diagnose etwas; eine nur vermutete darf als solche stehen bleiben.',
@@ -153,7 +158,7 @@ export const record = {
   again: 'Nach heutigen Regeln neu diagnostizieren',
   'again-found': 'Mit dem Gefundenen neu reihen',
   unweighed:
-    '{n, plural, one {# Befund wurde nach der letzten Rangfolge festgehalten und ist} other {# Befunde wurden nach der letzten Rangfolge festgehalten und sind}} darin noch nicht gewogen.',
+    '{n, plural, one {# Befund oder Ergebnis wurde nach der letzten Rangfolge festgehalten und ist} other {# Befunde oder Ergebnisse wurden nach der letzten Rangfolge festgehalten und sind}} darin noch nicht gewogen.',
   'go-on': 'In der Diagnose weitermachen',
   'all-said': 'Alles, was sie sagte',
   'none-kept': 'Zu diesem Fall wurde keine Diagnose abgelegt.',

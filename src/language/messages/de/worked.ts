@@ -46,6 +46,7 @@ export const worked = {
   'since-when': 'Seit wann',
   changed: 'Geändert',
   'looked-at': 'Kontrolliert',
+  tried: 'Schon versucht',
   measured: 'Gemessen',
   exchanged: '{part} getauscht: {result}',
 } as const;

@@ -18,6 +18,8 @@ export const answer = {
   replay: 'Replay it step by step',
   'hangs-on': 'Which numbers this hangs on',
   'only-base': 'Only its base rate speaks for it.',
+  tried: 'tried already: {result}',
+  'tried-undecided': 'Not weighed, because what came of it is not known yet: {what}.',
   several: 'More than one cause may be at work: {percent}.',
   unexplained: '“{sign}” may come from something not listed here ({percent}).',
   'open-case': 'Open a case with this',

@@ -13,6 +13,14 @@ export const bench = {
   'changed-before': 'Changed shortly before',
   'part-tried': 'A part tried in place of another',
   'part-hint': 'One part exchanged between a bad and a good position: what happened?',
+  tried: 'Already tried',
+  'tried-hint':
+    'An action that should have helped and did not speaks against its causes; one that helped speaks for them. What is not known yet does not weigh.',
+  'tried-n': 'Tried, number {n}',
+  'tried-action': 'What was tried',
+  'tried-result': 'What came of it',
+  'tried-count': '{n, plural, =0 {nothing entered} one {# action} other {# actions}}',
+  'nothing-chosen': 'choose an action',
   tests: 'Counts and test results',
   'tests-hint':
     'They weigh as much as the number of breaks or tests supports, and no more. Press “Work it out” when they are complete.',

@@ -5,7 +5,7 @@ export const caseAgain = {
   'same-knowledge': 'The knowledge is the same as then.',
   'changed-knowledge': 'The knowledge has changed: then {before}, now {today}.',
   'more-findings':
-    '{n, plural, one {# finding recorded since then is} other {# findings recorded since then are}} weighed as well.',
+    '{n, plural, one {# finding or result recorded since then is} other {# findings or results recorded since then are}} weighed as well.',
   'left-out': 'Today’s rules no longer know these parts of the case, which are left out: {parts}.',
   'root-cause': 'The root cause, {cause}, stood in place {before} then and stands in place {today} now.',
   compared: 'Chances then and now',

@@ -51,6 +51,12 @@ export const partResult = {
   'moves-with-part': 'took the fault along',
 } as const;
 
+export const trialResult = {
+  helped: 'it helped',
+  'no-change': 'nothing changed',
+  undecided: 'not known yet',
+} as const;
+
 export const part = {
   nozzle: 'nozzle',
   insert: 'insert',

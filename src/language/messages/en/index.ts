@@ -8,7 +8,7 @@ import { away } from './away.js';
 import { bench } from './bench.js';
 import { butFor } from './but-for.js';
 import { card } from './card.js';
-import { change, level, onset, part, partResult, scope, stop } from './case.js';
+import { change, level, onset, part, partResult, scope, stop, trialResult } from './case.js';
 import { caseAgain } from './case-again.js';
 import { caseFile } from './case-file.js';
 import { caseSheet } from './case-sheet.js';
@@ -135,6 +135,7 @@ export const ENGLISH = {
   onset,
   part,
   'part-result': partResult,
+  'trial-result': trialResult,
   scope,
   shell,
   stop,

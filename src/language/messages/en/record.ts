@@ -64,6 +64,11 @@ export const record = {
   'going-back': 'Going back',
   'what-changed': 'What was changed',
   'changed-hint': 'One change a line, with the value before and after.',
+  'what-came': 'What came of it?',
+  'came-hint': 'It can be corrected once it is known. A trial tells by itself.',
+  'which-actions': 'Which actions are tried?',
+  'actions-hint': 'What the trial shows weighs on the causes these are for.',
+  'actions-tried': 'On trial: {actions}.',
   'close-case': 'Close the case',
   'close-lead':
     'Only a root cause that was proved or seen teaches the bench; one that is only suspected may be kept as such.',
@@ -154,7 +159,7 @@ export const record = {
   again: 'Diagnose again on today’s rules',
   'again-found': 'Rank again with what was found',
   unweighed:
-    '{n, plural, one {# finding was recorded after the last ranking and is} other {# findings were recorded after the last ranking and are}} not weighed in it yet.',
+    '{n, plural, one {# finding or result was recorded after the last ranking and is} other {# findings or results were recorded after the last ranking and are}} not weighed in it yet.',
   'go-on': 'Go on at the bench',
   'all-said': 'All it said',
   'none-kept': 'No diagnosis was kept with this case.',

@@ -46,6 +46,7 @@ export const worked = {
   'since-when': 'Since when',
   changed: 'Changed',
   'looked-at': 'Looked at',
+  tried: 'Tried already',
   measured: 'Measured',
   exchanged: '{part} exchanged: {result}',
 } as const;

@@ -31,6 +31,7 @@ import { type FormProblem, readTyped, startFields, type Typed, viewForm } from '
 import { sayMoment } from '../../views/journal/moments.js';
 import { viewTable } from '../../views/journal/table.js';
 import { causeName } from '../../views/journal/words.js';
+import { sayUndecided } from '../../views/tried.js';
 import { sayPercent } from '../../words.js';
 
 const CAUSES_SHOWN = 6;
@@ -58,6 +59,7 @@ export function caseDiagnosisPages(site: Site): Hono {
     );
     const same = now.knowledgeVersion === kept.knowledgeVersion;
     const found = unweighedFindings(kept, record);
+    const undecided = sayUndecided(input, knowledge.book);
     const root = record.closure?.cause;
     const problems = sent?.problems ?? [];
     const make = startFields(sent?.typed ?? new Map(), problems);
@@ -81,6 +83,7 @@ export function caseDiagnosisPages(site: Site): Hono {
               today: now.knowledgeVersion.slice(0, 12),
             }),
         ...(found > 0 ? [say('case-again.more-findings', { n: found })] : []),
+        ...(undecided === undefined ? [] : [undecided]),
         ...(leftOut.length === 0 ? [] : [say('case-again.left-out', { parts: leftOut.join(', ') })]),
         ...(root == null
           ? []

@@ -1,7 +1,7 @@
 import type { CaseStep, CountedStep, Entry } from '../../../journal/index.js';
 import { say } from '../../../language/say.js';
 import type { Knowledge } from '../../../rules/knowledge/knowledge.js';
-import { joinWords, sentenceCase } from '../../../rules/words.js';
+import { inSentence, joinWords, sentenceCase, TRIAL_RESULT_WORDS } from '../../../rules/words.js';
 import type { StepView } from '../../../templates/journal-models.js';
 import { sayMinutes, sayNumber, sayPercent } from '../../words.js';
 import { sayMoment } from './moments.js';
@@ -48,9 +48,20 @@ export function describeStep(
     case 'action-taken':
       return {
         title: say('record.action', { action: actionName(knowledge, data.action) }),
-        lines: [...(data.done.length > 0 ? [`${data.done.join('; ')}.`] : []), ...minutes, ...note],
+        lines: [
+          ...(data.done.length > 0 ? [`${data.done.join('; ')}.`] : []),
+          ...(data.result === undefined ? [] : [`${sentenceCase(TRIAL_RESULT_WORDS[data.result])}.`]),
+          ...minutes,
+          ...note,
+        ],
       };
     case 'trial-started':
+      if (data.actions !== undefined && data.actions.length > 0)
+        lines.push(
+          say('record.actions-tried', {
+            actions: joinWords(data.actions.map((one) => inSentence(actionName(knowledge, one)))),
+          }),
+        );
       if (data.positions.length > 0)
         lines.push(say('record.positions-list', { list: data.positions.join(', ') }));
       if (data.plannedRotorHours !== null)

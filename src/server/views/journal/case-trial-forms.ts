@@ -12,12 +12,14 @@ import {
   type StepForm,
 } from './case-step-form.js';
 import type { FormReader } from './form.js';
-import { VERDICT_WORDS } from './words.js';
+import { actionName, VERDICT_WORDS } from './words.js';
 
 /** A trial that begins: what is tried, where and how long. What was done last is proposed, with its cautions. */
 export function trialStartForm({ old: given, record, knowledge }: StepContext): StepForm {
   const old = (given ?? {}) as Old;
-  const last = record.steps.map(({ data }) => data).findLast((data) => data.step === 'action-taken');
+  const taken = record.steps.flatMap(({ data }) => (data.step === 'action-taken' ? [data] : []));
+  const last = taken.at(-1);
+  const choices = [...new Set(taken.map((one) => one.action))];
   const action = last === undefined ? undefined : knowledge.book.actions.get(last.action);
   return {
     ...bare,
@@ -38,6 +40,19 @@ export function trialStartForm({ old: given, record, knowledge }: StepContext): 
         value: plain(old.what ?? last?.done[0] ?? action?.label),
         hint: say('record.tried-hint'),
       }),
+      ...(choices.length < 2
+        ? []
+        : [
+            make.checkboxes(
+              'actions',
+              say('record.which-actions'),
+              choices.map((id) => [id, actionName(knowledge, id)] as const),
+              {
+                chosen: (old.actions as string[] | undefined) ?? [last?.action ?? ''],
+                hint: say('record.actions-hint'),
+              },
+            ),
+          ]),
       make.text('positions', say('record.positions-changed'), {
         value: ((old.positions ?? []) as number[]).join(', '),
         hint: say('record.positions-hint'),
@@ -51,6 +66,7 @@ export function trialStartForm({ old: given, record, knowledge }: StepContext): 
     read: (reader) => ({
       step: 'trial-started',
       what: reader.needed('what', say('record.what-tried')),
+      actions: choices.length < 2 ? choices : reader.all('actions'),
       positions: readPositions(reader, 'positions'),
       plannedRotorHours: reader.amount('plannedRotorHours', say('record.planned')),
       note: reader.text('note'),

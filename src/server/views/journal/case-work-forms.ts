@@ -1,6 +1,13 @@
+import { ACTION_RESULTS } from '../../../journal/index.js';
 import { say } from '../../../language/say.js';
 import { PARTS } from '../../../rules/knowledge/vocabulary.js';
-import { PART_RESULT_WORDS, PART_WORDS, STOP_WORDS, sentenceCase } from '../../../rules/words.js';
+import {
+  PART_RESULT_WORDS,
+  PART_WORDS,
+  STOP_WORDS,
+  sentenceCase,
+  TRIAL_RESULT_WORDS,
+} from '../../../rules/words.js';
 import { sayMinutes, WHO_WORDS } from '../../words.js';
 import {
   cautionsOf,
@@ -105,6 +112,10 @@ export function actionForm({ knowledge, subject, old: given }: StepContext): Ste
         value: ((old.done ?? []) as string[]).join('\n'),
         hint: say('record.changed-hint'),
       }),
+      make.radios('result', say('record.what-came'), resultWords(), {
+        chosen: [plain(old.result)],
+        hint: say('record.came-hint'),
+      }),
       minutes(make, old.minutes),
       note(make, old.note),
       make.moment('at', say('record.when'), { hint: say('record.empty-now') }),
@@ -117,9 +128,16 @@ export function actionForm({ knowledge, subject, old: given }: StepContext): Ste
         .split('\n')
         .map((line) => line.trim())
         .filter((line) => line !== ''),
+      result: ACTION_RESULTS.find((one) => one === reader.text('result')),
       setup: (old.setup as string | null | undefined) ?? null,
       minutes: reader.amount('minutes', say('record.work-time')),
       note: reader.text('note'),
     }),
   };
 }
+
+/** What can have come of an action; not known is the standing choice. */
+const resultWords = (): (readonly [string, string])[] => [
+  ['', sentenceCase(TRIAL_RESULT_WORDS.undecided)],
+  ...ACTION_RESULTS.map((one) => [one, sentenceCase(TRIAL_RESULT_WORDS[one])] as const),
+];

@@ -2,6 +2,7 @@ import { localDecimal } from '../../../language/numbers.js';
 import { say, wordFor } from '../../../language/say.js';
 import type { CaseInput } from '../../../rules/case/types.js';
 import { caseObject } from '../../../rules/case/write-case.js';
+import { sayTried } from '../../../rules/diagnosis/say-tried.js';
 import type { RuleBook } from '../../../rules/knowledge/knowledge-base.js';
 import {
   CHANGE_WORDS,
@@ -41,6 +42,7 @@ export function viewGiven(
     [say('worked.since-when'), joinWords(onset.map((one) => ONSET_WORDS[one]))],
     [say('worked.changed'), joinWords(changed.map((one) => CHANGE_WORDS[one]))],
     [say('worked.looked-at'), [...found, ...exchanged].join('; ')],
+    [say('worked.tried'), (input.tried ?? []).map((one) => sayTried(one, book)).join('; ')],
     [say('worked.measured'), sayMeasured(input)],
   ];
   return rows.filter(([, text]) => text !== '').map(([term, text]) => ({ term, text }));
