@@ -1,10 +1,4 @@
-import {
-  FIBRE_PARAMETERS,
-  type FibreParameterName,
-  type FibreParameters,
-  type ModelParameters,
-  ParameterError,
-} from './parameters.js';
+import { type FibreParameters, type ModelParameters, ParameterError } from './parameters.js';
 import type { FibreShare } from './setup.js';
 
 /**
@@ -33,30 +27,44 @@ let latest:
     }
   | undefined;
 
+/** Every number by its name: a draw of the model asks for thousands of mixes, and names looked up in a list are slow. */
 function mixFibres(fibres: readonly FibreShare[], parameters: ModelParameters): FibreParameters {
-  const mix: Record<FibreParameterName, number> & {
-    thermoplastic: number;
-    manMade: number;
-    softensC: number;
-  } = {
-    ...EMPTY,
-    thermoplastic: 0,
-    manMade: 0,
-    softensC: Number.POSITIVE_INFINITY,
-  };
   let mass = 0;
   for (const { share } of fibres) mass += share;
   if (!(mass > 0)) throw new ParameterError('fibre: no fibre with a share above 0; give at least one');
-  for (const { fibre, share } of fibres) {
-    if (!(share > 0)) continue;
-    const part = fibreOf(fibre, parameters);
-    const weight = share / mass;
-    for (const name of FIBRE_PARAMETERS) mix[name] += weight * part[name];
-    mix.thermoplastic += weight * part.thermoplastic;
-    mix.manMade += weight * part.manMade;
-    mix.softensC = Math.min(mix.softensC, part.softensC);
-  }
-  return mix;
+  const parts = fibres
+    .filter(({ share }) => share > 0)
+    .map(({ fibre, share }) => ({ weight: share / mass, numbers: fibreOf(fibre, parameters) }));
+  const mean = (of: (numbers: FibreParameters) => number): number => {
+    let sum = 0;
+    for (const { weight, numbers } of parts) sum += weight * of(numbers);
+    return sum;
+  };
+  return {
+    densityGPerCm3: mean((one) => one.densityGPerCm3),
+    packing: mean((one) => one.packing),
+    frictionCoefficient: mean((one) => one.frictionCoefficient),
+    torsionalRigidity: mean((one) => one.torsionalRigidity),
+    specificHeatJPerKgK: mean((one) => one.specificHeatJPerKgK),
+    fibreTenacityCnPerTex: mean((one) => one.fibreTenacityCnPerTex),
+    strengthTranslation: mean((one) => one.strengthTranslation),
+    optimumAlphaE: mean((one) => one.optimumAlphaE),
+    leastFibresInSection: mean((one) => one.leastFibresInSection),
+    limitIrregularityFactor: mean((one) => one.limitIrregularityFactor),
+    speedStrengthLossPct: mean((one) => one.speedStrengthLossPct),
+    nozzleLifeH: mean((one) => one.nozzleLifeH),
+    nozzleLifeReferencePowerW: mean((one) => one.nozzleLifeReferencePowerW),
+    humidityLowPct: mean((one) => one.humidityLowPct),
+    humidityHighPct: mean((one) => one.humidityHighPct),
+    openingLowRpm: mean((one) => one.openingLowRpm),
+    openingHighRpm: mean((one) => one.openingHighRpm),
+    thermoplastic: mean((one) => one.thermoplastic),
+    manMade: mean((one) => one.manMade),
+    softensC: parts.reduce(
+      (least, { numbers }) => Math.min(least, numbers.softensC),
+      Number.POSITIVE_INFINITY,
+    ),
+  };
 }
 
 /**
@@ -73,11 +81,6 @@ export function blendPurity(fibres: readonly FibreShare[]): number {
   }
   return Math.max(0, (2 * squares) / (mass * mass) - 1);
 }
-
-const EMPTY = Object.fromEntries(FIBRE_PARAMETERS.map((name) => [name, 0])) as Record<
-  FibreParameterName,
-  number
->;
 
 function fibreOf(fibre: string, parameters: ModelParameters): FibreParameters {
   const found = parameters.fibres[fibre];

@@ -43,8 +43,22 @@ export function openDraws(draws: number): MovableDraw {
     next(name: string): number {
       return uniformColumn(name, draws)[this.index] ?? 0.5;
     },
+    normal(name: string): number {
+      return normalColumn(name, draws)[this.index] ?? 0;
+    },
   };
 }
+
+/** {@link uniformColumn} as standard normal deviates; kept too, since every setup asks for the same. */
+function normalColumn(name: string, draws: number): Float64Array {
+  const ofDraws = normalColumns.get(draws) ?? new Map<string, Float64Array>();
+  normalColumns.set(draws, ofDraws);
+  const column = ofDraws.get(name) ?? uniformColumn(name, draws).map((u) => normal.quantile(u, 0, 1));
+  ofDraws.set(name, column);
+  return column;
+}
+
+const normalColumns = new Map<number, Map<string, Float64Array>>();
 
 /**
  * The value of a spread at a uniform number.
@@ -60,6 +74,18 @@ export function drawFrom(value: number, spread: Spread, u: number): number {
       return value * Math.exp(spread.sd * normal.quantile(u, 0, 1));
     case 'uniform':
       return spread.low + (spread.high - spread.low) * u;
+  }
+}
+
+/** {@link drawFrom} at the number that a source gives for a name. */
+export function drawNamed(value: number, spread: Spread, source: DrawSource, name: string): number {
+  switch (spread.kind) {
+    case 'normal':
+      return value + spread.sd * source.normal(name);
+    case 'lognormal':
+      return value * Math.exp(spread.sd * source.normal(name));
+    case 'uniform':
+      return spread.low + (spread.high - spread.low) * source.next(name);
   }
 }
 

@@ -209,7 +209,9 @@ export function pickParameters(
       softensC: fibre['softens-c'] ?? Number.POSITIVE_INFINITY,
     };
   }
-  return { ...numbers, fibres };
+  // Objects put together name by name have no layout in common, and the model, which reads them millions of times, would
+  // have to look every name up; copies made in one go share one.
+  return structuredClone({ ...numbers, fibres });
 }
 
 /** The central value of every parameter. */

@@ -55,6 +55,8 @@ export function simulate(
   const base = emptyColumns(draws);
   const fields = options.variantFields ?? QUANTITY_FIELDS;
   const changed = variants.map(() => emptyColumns(draws, fields));
+  const baseInto = QUANTITY_FIELDS.map((field) => base[field]);
+  const changedInto = changed.map((columns) => fields.map((field) => columns[field]));
   const source = openDraws(draws);
   for (let i = 0; i < draws; i++) {
     source.index = i;
@@ -62,10 +64,10 @@ export function simulate(
     if (drawn === undefined) continue;
     const sampled = setup.sample(source);
     const state = computeState(sampled, drawn);
-    fill(base, i, state, QUANTITY_FIELDS);
+    fill(baseInto, i, state, QUANTITY_FIELDS);
     for (let v = 0; v < variants.length; v++) {
       const change = variants[v]?.[1];
-      const columns = changed[v];
+      const columns = changedInto[v];
       if (change !== undefined && columns !== undefined) {
         const then = change(sampled);
         fill(columns, i, then === sampled ? state : computeState(then, drawn), fields);
@@ -151,6 +153,13 @@ const NOT_KEPT: object = Object.defineProperties(
   ),
 );
 
-function fill(columns: Columns, index: number, state: ComputedState, fields: readonly QuantityField[]): void {
-  for (const field of fields) columns[field][index] = state[field];
+/** @param columns one for each field, in the same order: looking each up by its name would take longer than the model */
+function fill(
+  columns: readonly Float64Array[],
+  index: number,
+  state: ComputedState,
+  fields: readonly QuantityField[],
+): void {
+  for (let n = 0; n < fields.length; n++)
+    (columns[n] as Float64Array)[index] = state[fields[n] as QuantityField];
 }

@@ -1,9 +1,16 @@
 import { localDecimal } from '../../language/numbers.js';
 import { say } from '../../language/say.js';
 import { inSentence } from '../../language/words.js';
-import { drawFrom } from '../../spinning/draws.js';
+import { drawNamed } from '../../spinning/draws.js';
 import type { Spread } from '../../spinning/parameters.js';
-import type { DrawSource, FibreShare, SpinningSetup, UncertainSetup } from '../../spinning/setup.js';
+import {
+  copySetup,
+  type DrawSource,
+  type FibreShare,
+  type SetupDraft,
+  type SpinningSetup,
+  type UncertainSetup,
+} from '../../spinning/setup.js';
 import { fromTurnsPerMetre, toTurnsPerMetre } from '../../spinning/units/twist.js';
 import type { EndUse } from '../knowledge/end-use-schema.js';
 import { describeTexture, type NozzleTexture } from './ladders.js';
@@ -43,9 +50,8 @@ export interface ResolvedSetup {
   readonly warnings: readonly CaseWarning[];
 }
 
-type Draft = { -readonly [K in keyof SpinningSetup]: SpinningSetup[K] };
 /** Draws one value into the setup. Later steps may use what earlier ones drew. */
-type Step = (draft: Draft, draw: DrawSource) => void;
+type Step = (draft: SetupDraft, draw: DrawSource) => void;
 
 /** Quantities that are simply given or usual; count, twist, rotor and nozzle texture have steps of their own. */
 const PLAIN_NUMBERS = [
@@ -119,7 +125,7 @@ export function resolveSetup(given: GivenSetup, knowledge: SetupKnowledge): Reso
     count: formatNumber(Number(countTex.toPrecision(3))),
   });
 
-  const central = { ...setupOfUsual(usual, fibres, countTex), ...values } as Draft;
+  const central = { ...setupOfUsual(usual, fibres, countTex), ...values } as SetupDraft;
   const steps: Step[] = [];
 
   // Count first: the twist of a multiplier hangs on it.
@@ -160,7 +166,7 @@ export function resolveSetup(given: GivenSetup, knowledge: SetupKnowledge): Reso
       why,
     );
     steps.push((draft, draw) => {
-      const alphaE = Math.max(0.1, drawFrom(value, spread, draw.next('setup:twist')));
+      const alphaE = Math.max(0.1, drawNamed(value, spread, draw, 'setup:twist'));
       draft.twistPerMetre = clampToPossible(
         'twistPerMetre',
         toTurnsPerMetre(alphaE, 'alpha-e', draft.countTex),
@@ -174,19 +180,20 @@ export function resolveSetup(given: GivenSetup, knowledge: SetupKnowledge): Reso
     const word: UsualWord<string> = usual[key];
     if (word.choices.length > 1) assume(path, describeWord(word, optionWord), why);
     const pick = picker(word);
+    const name = `setup:${path}`;
     steps.push((draft, draw) => {
-      Object.assign(draft, { [key]: pick(draw.next(`setup:${path}`)) });
+      Object.assign(draft, { [key]: pick(draw.next(name)) });
     });
   }
   const texture = resolveTexture(values, usual, central, why, assume);
   if (texture !== undefined) steps.push(texture);
 
-  const complete: SpinningSetup = { ...central };
+  const complete: SpinningSetup = copySetup(central);
   return {
     uncertain: {
       central: complete,
       sample(draw) {
-        const draft: Draft = { ...complete };
+        const draft = copySetup(complete);
         for (const step of steps) step(draft, draw);
         return draft;
       },
@@ -212,7 +219,7 @@ export function resolveSetup(given: GivenSetup, knowledge: SetupKnowledge): Reso
 function resolveRotor(
   values: GivenSetup['values'],
   usual: UsualValues,
-  central: Draft,
+  central: SetupDraft,
   why: string,
   assume: (field: SetupPath, value: string, why: string) => void,
 ): Step[] {
@@ -233,7 +240,7 @@ function resolveRotor(
     assume('rotor.diameter', describeNumber('rotorDiameterMm', middle, usual.rotorDiameterMm.spread), reason);
     steps.push((draft, draw) => {
       draft.rotorDiameterMm = commonRotor(
-        drawFrom(middle, usual.rotorDiameterMm.spread, draw.next('setup:rotor.diameter')),
+        drawNamed(middle, usual.rotorDiameterMm.spread, draw, 'setup:rotor.diameter'),
       );
     });
   }
@@ -249,7 +256,7 @@ function resolveRotor(
       say('assumed.rim', { rim: formatNumber(rim.value), why }),
     );
     steps.push((draft, draw) => {
-      const speed = drawFrom(rim.value, rim.spread, draw.next('setup:rotor.speed'));
+      const speed = drawNamed(rim.value, rim.spread, draw, 'setup:rotor.speed');
       const rpm = (Math.max(1, speed) * 60_000) / (Math.PI * draft.rotorDiameterMm);
       draft.rotorSpeedRpm = clampToPossible(
         'rotorSpeedRpm',
@@ -264,7 +271,7 @@ function resolveRotor(
 function resolveTexture(
   values: GivenSetup['values'],
   usual: UsualValues,
-  central: Draft,
+  central: SetupDraft,
   why: string,
   assume: (field: SetupPath, value: string, why: string) => void,
 ): Step | undefined {
@@ -385,7 +392,10 @@ function neighbouringRotor(usual: number, fitting: number): number {
 /** A given value, blurred by the instrument that measured it. */
 function drawGiven(key: NumberKey, value: number): Step {
   const { instrument, path } = quantityFieldOf(key);
-  if ('exact' in instrument) return (draft) => Object.assign(draft, { [key]: value });
+  if ('exact' in instrument)
+    return (draft) => {
+      draft[key] = value;
+    };
   const sd = 'relative' in instrument ? instrument.relative * Math.abs(value) : instrument.absolute;
   // A share of nothing is known to be nothing.
   if (sd === 0 || (key === 'recycledShare' && value === 0)) return () => undefined;
@@ -394,7 +404,7 @@ function drawGiven(key: NumberKey, value: number): Step {
 
 function drawNumber(key: NumberKey, name: string, value: number, spread: Spread): Step {
   return (draft, draw) => {
-    draft[key] = clampToPossible(key, drawFrom(value, spread, draw.next(name)));
+    draft[key] = clampToPossible(key, drawNamed(value, spread, draw, name));
   };
 }
 

@@ -1,5 +1,5 @@
 import { say } from '../../language/say.js';
-import type { SpinningSetup } from '../../spinning/setup.js';
+import { type SpinningSetup, withValues } from '../../spinning/setup.js';
 import { fromTurnsPerMetre, toTurnsPerMetre } from '../../spinning/units/twist.js';
 import { TEXTURES } from '../knowledge/end-use-schema.js';
 import type { SetupChange } from '../knowledge/schema.js';
@@ -114,7 +114,7 @@ function applyOne(setup: SpinningSetup, usual: SpinningSetup, change: SetupChang
             atEnd(say('changing.nozzle-is', { state: before() }), change, 'rougher', 'smoother'),
         };
       return {
-        setup: { ...setup, nozzleSurface: then.surface, notches: then.notches },
+        setup: withValues(setup, { nozzleSurface: then.surface, notches: then.notches }),
         done: () => say('changing.nozzle', { before: before(), after: describeTexture(then) }),
       };
     }
@@ -137,7 +137,7 @@ function applyOne(setup: SpinningSetup, usual: SpinningSetup, change: SetupChang
         };
       }
       return {
-        setup: { ...setup, insert },
+        setup: withValues(setup, { insert }),
         done: () => say('changing.insert', { before: optionWord(setup.insert), after: optionWord(insert) }),
       };
     }
@@ -157,7 +157,7 @@ function applyOne(setup: SpinningSetup, usual: SpinningSetup, change: SetupChang
         };
       }
       return {
-        setup: { ...setup, groove },
+        setup: withValues(setup, { groove }),
         done: () => say('changing.groove', { before: optionWord(setup.groove), after: optionWord(groove) }),
       };
     }
@@ -166,7 +166,7 @@ function applyOne(setup: SpinningSetup, usual: SpinningSetup, change: SetupChang
       if (setup.nozzleMaterial === to)
         return { impossible: () => say('changing.material-already', { state: optionWord(to) }) };
       return {
-        setup: { ...setup, nozzleMaterial: to },
+        setup: withValues(setup, { nozzleMaterial: to }),
         done: () =>
           say('changing.material', { before: optionWord(setup.nozzleMaterial), after: optionWord(to) }),
       };
@@ -211,7 +211,7 @@ function setNumber(
     };
   }
   return {
-    setup: { ...setup, [key]: value },
+    setup: withValues(setup, { [key]: value }),
     done: () => {
       const field = quantityFieldOf(key);
       const clamped = value === wanted ? '' : say('changing.far');

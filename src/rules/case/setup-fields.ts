@@ -238,9 +238,13 @@ export function setupField(path: SetupPath): QuantityField | WordField | undefin
   return BY_PATH.get(path);
 }
 
+const BY_KEY: ReadonlyMap<NumberKey, QuantityField> = new Map(
+  QUANTITY_FIELDS.map((field) => [field.key, field]),
+);
+
 /** The quantity behind a field of the model's setup. @throws RangeError for a key that holds no quantity */
 export function quantityFieldOf(key: NumberKey): QuantityField {
-  const field = QUANTITY_FIELDS.find((one) => one.key === key);
+  const field = BY_KEY.get(key);
   if (field === undefined) throw new RangeError(`"${key}" is not a quantity of the setup`);
   return field;
 }

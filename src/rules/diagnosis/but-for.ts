@@ -1,4 +1,4 @@
-import type { SpinningSetup } from '../../spinning/setup.js';
+import { type SpinningSetup, withValues } from '../../spinning/setup.js';
 import { insertRank, textureRank } from '../case/ladders.js';
 import { usualSpeed, usualTwist } from '../case/setup-change.js';
 import type { BUT_FOR } from '../knowledge/schema.js';
@@ -18,7 +18,7 @@ export function withReference(
   const values = referenceValues(setup, reference, setting);
   for (const key in values) {
     const setting = key as keyof typeof values;
-    if (setup[setting] !== values[setting]) return { ...setup, ...values };
+    if (setup[setting] !== values[setting]) return withValues(setup, values);
   }
   return setup;
 }

@@ -1,6 +1,6 @@
 import { openDraws, parameterDraws } from '../../spinning/draws.js';
 import { computeState } from '../../spinning/model.js';
-import { centralParameters, type ModelParameters, type ParameterTable } from '../../spinning/parameters.js';
+import { centralParameters, type ModelParameters } from '../../spinning/parameters.js';
 import type { SpinningSetup } from '../../spinning/setup.js';
 import type { ComputedState, QuantityField } from '../../spinning/state.js';
 import type { ResolvedSetup } from '../case/resolve-setup.js';
@@ -38,23 +38,6 @@ export interface PlanGround {
   readonly weights: Float64Array;
 }
 
-const compactCache = new WeakMap<ParameterTable, Map<number, readonly ModelParameters[]>>();
-
-/**
- * The parameter draws as objects that are read quickly. Objects put together name by name are read several times more
- * slowly than copies made in one go, and a search reads them millions of times.
- */
-function compactDraws(table: ParameterTable, draws: number): readonly ModelParameters[] {
-  const known = compactCache.get(table) ?? new Map<number, readonly ModelParameters[]>();
-  compactCache.set(table, known);
-  let list = known.get(draws);
-  if (list === undefined) {
-    list = parameterDraws(table, draws).map((one) => structuredClone(one));
-    known.set(draws, list);
-  }
-  return list;
-}
-
 /**
  * Draws the setup once for a whole search.
  *
@@ -69,14 +52,14 @@ export function prepareGround(
   settle: (setup: SpinningSetup) => SpinningSetup = (setup) => setup,
   weights: Float64Array = new Float64Array(draws).fill(1),
 ): PlanGround {
-  const drawn = compactDraws(knowledge.parameters, draws);
+  const drawn = parameterDraws(knowledge.parameters, draws);
   const source = openDraws(draws);
   const setups: SpinningSetup[] = [];
   for (let i = 0; i < draws; i++) {
     source.index = i;
     setups.push(settle(resolved.uncertain.sample(source)));
   }
-  const parameters = structuredClone(centralParameters(knowledge.parameters));
+  const parameters = centralParameters(knowledge.parameters);
   return {
     draws,
     central: resolved.uncertain.central,

@@ -141,7 +141,7 @@ describe('a setup given in part', () => {
   test('the same draw gives the same setup, another setup is not touched', () => {
     const { uncertain } = resolve({ fibre: 'cotton', count: '30 tex' });
     const before = structuredClone(uncertain.central);
-    const draw = { next: () => 0.83 };
+    const draw = { next: () => 0.83, normal: () => 0.95 };
     expect(uncertain.sample(draw)).toEqual(uncertain.sample(draw));
     expect(uncertain.central).toEqual(before);
   });
