@@ -142,6 +142,12 @@ export interface EnginePool extends Diagnostician, Workshop {
 const DEFAULT_SCRIPT = fileURLToPath(new URL('./engine-worker.js', import.meta.url));
 const MOST_FRONT = 4;
 const LONG_TIMES = 3;
+/**
+ * The main thread goes before those that reason: every page passes through it, for milliseconds. What one sits down for
+ * comes last. Judgement.
+ */
+const FRONT_NICENESS = 3;
+const BACK_NICENESS = 10;
 /** Sixteen megabytes of breaks on a slow machine. */
 const BULK_TIMES = 12;
 /** A thread that needs more has met a case or a table that nobody meant. */
@@ -175,16 +181,20 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
     script: options.script ?? DEFAULT_SCRIPT,
     start,
     lanes: {
-      // When there is more to do than can be done, rankings come before full answers, and of those only so many are kept
-      // waiting: the rest is refused at once rather than held in a queue that never empties. The figures are judgement.
+      // Rankings come before full answers that have not waited for long. When there is more to do than can be done, only so
+      // many are kept waiting: the rest is refused at once rather than held in a queue that never empties. The figures are
+      // judgement.
       quick: lane(0, 100),
-      full: lane(3000, 80),
+      full: lane(200, 80),
       long: lane(4000, 20, LONG_TIMES),
       bulk: lane(5000, 10, BULK_TIMES),
     },
     seats: [
-      ...Array.from({ length: front }, () => ({ takes: ['quick', 'full'] as const })),
-      { takes: ['long', 'bulk'], gentle: true },
+      ...Array.from({ length: front }, () => ({
+        takes: ['quick', 'full'] as const,
+        niceness: FRONT_NICENESS,
+      })),
+      { takes: ['long', 'bulk'], niceness: BACK_NICENESS },
     ],
     mostMegabytes: MOST_MEGABYTES,
     watch: watch && {
@@ -196,8 +206,11 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
     seats.ask(
       LANE_OF[question.ask],
       { ...question, language: language() },
-      // A thread keeps what it worked out of the last cases: the next question about one goes where the first was.
-      'input' in question ? { near: JSON.stringify(question.input) } : {},
+      // A thread keeps what it worked out of the last cases and setups: the next question about one goes where the first
+      // was.
+      'input' in question
+        ? { near: [JSON.stringify(question.input), JSON.stringify(question.input.given)] }
+        : {},
     ) as Promise<Result>;
   return {
     knowledge: options.diagnostician.knowledge,

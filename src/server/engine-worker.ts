@@ -12,8 +12,8 @@ import { yieldToOthers } from './yield-to-others.js';
 /** A thread of the engine pool: made ready for one version of the knowledge, it answers one question after the other. */
 const port = parentPort;
 if (port === null) throw new Error('this script runs as a worker thread');
-const { knowledge, knowledgeRoot, books, example, warmUpCases, gentle } = workerData as EngineStart;
-if (gentle) yieldToOthers();
+const { knowledge, knowledgeRoot, books, example, warmUpCases, niceness, takes } = workerData as EngineStart;
+yieldToOthers(niceness);
 const diagnostician = createDiagnostician(knowledge);
 const bench = openBench(diagnostician);
 const workshop = openWorkshop(knowledge, knowledgeRoot, books?.plans);
@@ -72,4 +72,5 @@ port.on('message', async (question: EngineQuestion) => {
 });
 if (example !== undefined) await diagnostician.diagnose(example);
 say({ ready: true });
-if (!gentle) warmUp({ cases: warmUpCases, work: (one) => bench.whole(one, []), idle: () => underWay === 0 });
+if (takes.includes('quick'))
+  warmUp({ cases: warmUpCases, work: (one) => bench.whole(one, []), idle: () => underWay === 0 });

@@ -74,8 +74,11 @@ export interface Seats<LaneName extends string, Question, Result> {
 
 export interface AskOptions {
   readonly transfer?: readonly ArrayBuffer[];
-  /** Questions of the same name are best answered by the same thread, which has kept something from the last one. */
-  readonly near?: string;
+  /**
+   * Names of what the question is about, the narrowest first. Questions that share one are best answered by the same
+   * thread, which has kept something from the last one; a narrower name goes before a wider one.
+   */
+  readonly near?: readonly string[];
 }
 
 /** What a thread says: `ready` is its first word. */
@@ -87,13 +90,13 @@ export type SeatReply<Result> =
 /** What one thread is for. */
 export interface SeatPlace<LaneName extends string> {
   readonly takes: readonly LaneName[];
-  /** Lets the server's other threads go first when there are more of them than processors. */
-  readonly gentle?: boolean;
+  /** How far it lets other threads go first when there are more of them than processors: 0, not at all, to 19. */
+  readonly niceness?: number;
 }
 
 /** What every thread is told besides what the caller wants it to know. */
-export interface SeatStart {
-  readonly gentle: boolean;
+export interface SeatStart<LaneName extends string = string> extends SeatPlace<LaneName> {
+  readonly niceness: number;
 }
 
 export interface SeatsOptions<LaneName extends string, Question> {
@@ -114,7 +117,7 @@ interface Job<LaneName, Question, Result> {
   readonly lane: LaneName;
   readonly question: Question;
   readonly transfer: readonly ArrayBuffer[];
-  readonly near: string | undefined;
+  readonly near: readonly string[];
   readonly asked: number;
   /** When it should be begun, on the clock of `performance.now()`. */
   readonly due: number;
@@ -136,8 +139,8 @@ interface Seat<LaneName extends string, Question, Result> {
 const MOST_STARTS = 3;
 /** How long a question waits for the thread that knows its case, ms: about what that saves. */
 const NEAR_PATIENCE_MS = 40;
-/** Names of which it is known who answered last. */
-const HOMES_KEPT = 100;
+/** Names of which it is known who answered last: cases under way and the setups of a mill's frames. */
+const HOMES_KEPT = 400;
 /** Room for what is dropped at once, MB: an answer leaves tens of megabytes behind, and small rooms are swept often. */
 const YOUNG_MEGABYTES = 96;
 const STOPPING = 'the server is stopping';
@@ -169,7 +172,7 @@ export function startSeats<LaneName extends string, Question, Result>(
 
   const hire = (place: SeatPlace<LaneName>): void => {
     const worker = new Worker(options.script, {
-      workerData: { ...options.start, gentle: place.gentle ?? false },
+      workerData: { ...options.start, takes: place.takes, niceness: place.niceness ?? 0 },
       ...(options.mostMegabytes === undefined
         ? {}
         : {
@@ -244,7 +247,8 @@ export function startSeats<LaneName extends string, Question, Result>(
 
   /** Whether a question is better left to the thread that has kept something for it, for a moment. */
   const waitsForOther = (job: OwnJob, seat: OwnSeat): boolean => {
-    const home = job.near === undefined ? undefined : homes.get(job.near);
+    const named = job.near.find((name) => homes.has(name));
+    const home = named === undefined ? undefined : homes.get(named);
     if (home === undefined || home === seat || !seats.has(home) || !home.place.takes.includes(job.lane))
       return false;
     const left = job.asked + NEAR_PATIENCE_MS - performance.now();
@@ -258,13 +262,13 @@ export function startSeats<LaneName extends string, Question, Result>(
   };
 
   const begin = (seat: OwnSeat, job: OwnJob): void => {
-    if (job.near !== undefined) {
-      homes.delete(job.near);
-      homes.set(job.near, seat);
-      for (const oldest of homes.keys()) {
-        if (homes.size <= HOMES_KEPT) break;
-        homes.delete(oldest);
-      }
+    for (const name of job.near) {
+      homes.delete(name);
+      homes.set(name, seat);
+    }
+    for (const oldest of homes.keys()) {
+      if (homes.size <= HOMES_KEPT) break;
+      homes.delete(oldest);
     }
     clearTimeout(job.timer);
     const { seconds } = lanes[job.lane];
@@ -289,7 +293,7 @@ export function startSeats<LaneName extends string, Question, Result>(
 
   for (const place of options.seats) hire(place);
   return {
-    ask: (lane, question, { transfer = [], near } = {}) =>
+    ask: (lane, question, { transfer = [], near = [] } = {}) =>
       new Promise<Result>((resolve, reject) => {
         if (closed) {
           reject(new EngineFault(STOPPING));

@@ -111,7 +111,8 @@ describe('the seats of the threads', () => {
   it('send questions of one name to the thread that had the first, unless that one is long at work', async () => {
     const { ask, ready } = open({ quick: lane() }, [['quick'], ['quick']]);
     await ready();
-    const near = (name: string, title = name) => ask('quick', titled(title), { near: name });
+    const near = (name: string, title = name, within: readonly string[] = []) =>
+      ask('quick', titled(title), { near: [name, ...within] });
     // Both threads get one; what follows comes in the other order.
     const [a, b] = await Promise.all([near('a'), near('b')]);
     expect(a.thread).not.toBe(b.thread);
@@ -119,6 +120,15 @@ describe('the seats of the threads', () => {
       const [again, other] = await Promise.all([near('b'), near('a')]);
       expect([again.thread, other.thread]).toEqual([b.thread, a.thread]);
     }
+    // A new name goes where the wider name it lies within is known; a narrower name that is known goes before a wider one.
+    for (const [within, home] of [
+      ['b', b],
+      ['a', a],
+    ] as const) {
+      const first = await near(`new in ${within}`, 'new', [within]);
+      expect(first.thread).toBe(home.thread);
+    }
+    expect((await near('new in a', 'known', ['b'])).thread).toBe(a.thread);
     const stuck = near('a', 'hang');
     stuck.catch(() => {});
     expect((await near('a')).thread).toBe(b.thread);
