@@ -140,7 +140,7 @@ const MOST_STARTS = 3;
 /** How long a question waits for the thread that knows its case, ms: about what that saves. */
 const NEAR_PATIENCE_MS = 40;
 /** Names of which it is known who answered last: cases under way and the setups of a mill's frames. */
-const HOMES_KEPT = 400;
+const HOMES_KEPT = 1000;
 /** Room for what is dropped at once, MB: an answer leaves tens of megabytes behind, and small rooms are swept often. */
 const YOUNG_MEGABYTES = 96;
 const STOPPING = 'the server is stopping';

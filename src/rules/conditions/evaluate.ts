@@ -39,7 +39,8 @@ export async function evaluateConditions(
 function toRule({ id, when }: NamedCondition): RuleProperties {
   const conditions = 'all' in when || 'any' in when ? when : { all: [when] };
   return {
-    conditions: structuredClone(conditions) as RuleProperties['conditions'],
+    // The engine makes conditions of its own from these and leaves them alone.
+    conditions: conditions as RuleProperties['conditions'],
     event: { type: 'holds', params: { id } },
   };
 }

@@ -10,6 +10,8 @@ export type NodeKind = 'cause' | 'mechanism' | 'symptom' | 'finding';
 
 /** One link with its words and numbers. */
 export interface GraphLink {
+  /** `parent>child`. */
+  readonly name: string;
   readonly parent: string;
   readonly child: string;
   readonly strength: number;
@@ -48,6 +50,7 @@ export function buildCausalGraph(book: RuleBook, markedShare: number, beforeTrou
     for (const statement of statements) {
       const strength = STRENGTHS[statement.strength];
       links.push({
+        name: `${parent}>${statement.to}`,
         parent,
         child: statement.to,
         strength,

@@ -12,16 +12,17 @@ const MOST_CHAINS = 4;
 const LONGEST = 8;
 
 /**
- * The strongest lines from a cause through mechanisms to what was seen. A chain weighs the product of its link
+ * Finds the strongest lines from a cause through mechanisms to what was seen. A chain weighs the product of its link
  * strengths and of the probabilities of the mechanisms between; one chain is kept for each sign seen.
+ *
+ * @returns the chains of a cause
  */
-export function findChains(
-  causeId: string,
+export function chainFinder(
   inference: Inference,
   prepared: PreparedCase,
   graph: CausalGraph,
   book: RuleBook,
-): Chain[] {
+): (causeId: string) => Chain[] {
   const seen = new Set(
     inference.items
       .flatMap((item) =>
@@ -36,28 +37,30 @@ export function findChains(
       .map(([node]) => node),
   );
   const cut = linkNames(prepared.cutLinks);
-  const best = new Map<string, { weight: number; path: GraphLink[] }>();
-  const walk = (node: string, path: GraphLink[], weight: number) => {
+  type Found = Map<string, { weight: number; path: GraphLink[] }>;
+  const walk = (best: Found, node: string, path: GraphLink[], weight: number) => {
     if (path.length > 0 && seen.has(node)) {
       const known = best.get(node);
       if (known === undefined || weight > known.weight) best.set(node, { weight, path });
     }
     if (path.length >= LONGEST) return;
     for (const link of graph.linksFrom.get(node) ?? []) {
-      if (cut.has(`${link.parent}>${link.child}`)) continue;
       const through =
         graph.kinds.get(link.child) === 'mechanism'
           ? (inference.posterior.marginals.get(link.child) ?? 0)
           : 1;
       const next = weight * link.strength * through;
-      if (next > 1e-4) walk(link.child, [...path, link], next);
+      if (next > 1e-4 && !cut.has(link.name)) walk(best, link.child, [...path, link], next);
     }
   };
-  walk(causeId, [], 1);
-  return [...best.values()]
-    .sort((a, b) => b.weight - a.weight)
-    .slice(0, MOST_CHAINS)
-    .map(({ weight, path }) => toChain(causeId, weight, path, inference, graph, book));
+  return (causeId) => {
+    const best: Found = new Map();
+    walk(best, causeId, [], 1);
+    return [...best.values()]
+      .sort((a, b) => b.weight - a.weight)
+      .slice(0, MOST_CHAINS)
+      .map(({ weight, path }) => toChain(causeId, weight, path, inference, graph, book));
+  };
 }
 
 function toChain(

@@ -2,6 +2,7 @@ import type { Language } from '../../language/languages.js';
 import { language } from '../../language/scope.js';
 import type { CaseInput, CaseVocabulary } from '../case/types.js';
 import type { Diagnostician } from '../diagnostician.js';
+import { type Keeping, keepLast } from '../keep-last.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
 import { localise, speaking } from '../knowledge/localise.js';
 import { rankActions, wantedActions } from './actions.js';
@@ -50,7 +51,20 @@ async function rank(reasoner: Reasoner, input: CaseInput): Promise<Ranking> {
   return ranking;
 }
 
-async function diagnose(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis> {
+/**
+ * Diagnoses kept: whoever has one on the screen opens a cause of it next. Their texts are those of the knowledge base, so
+ * that each takes some 50 kilobytes.
+ */
+const KEPT = 200;
+const kept = new WeakMap<Reasoner, Keeping<Diagnosis>>();
+
+function diagnose(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis> {
+  const ofReasoner = kept.get(reasoner) ?? keepLast<Diagnosis>(KEPT);
+  kept.set(reasoner, ofReasoner);
+  return ofReasoner(JSON.stringify(input), () => diagnoseAnew(reasoner, input));
+}
+
+async function diagnoseAnew(reasoner: Reasoner, input: CaseInput): Promise<Diagnosis> {
   const { book } = reasoner.knowledge;
   const { prepared, inference, ranking } = await workOut(reasoner, input);
   const samples = inference.posterior.sample(CHECK_SAMPLES, SAMPLE_SEED);

@@ -78,8 +78,18 @@ export interface Averages {
   readonly onset: Profile;
 }
 
+const averagesByBook = new WeakMap<RuleBook, Map<number, Averages>>();
+
 /** @returns for every place and beginning, the share of cases in which it is seen, whatever the cause */
 export function averageProfiles(book: RuleBook, floor: number): Averages {
+  const ofBook = averagesByBook.get(book) ?? new Map<number, Averages>();
+  averagesByBook.set(book, ofBook);
+  const averages = ofBook.get(floor) ?? workOutAverages(book, floor);
+  ofBook.set(floor, averages);
+  return averages;
+}
+
+function workOutAverages(book: RuleBook, floor: number): Averages {
   const causes = [...book.causes.values()];
   const total = causes.reduce((sum, cause) => sum + cause.prior.base, 0);
   const average = (pick: (cause: Cause) => Profile) => {

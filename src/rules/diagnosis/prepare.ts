@@ -33,7 +33,7 @@ export async function prepareCase(reasoner: Reasoner, input: CaseInput): Promise
   const holds = await judgeConditions(reasoner, computed, input);
   const cutLinks = graph.links
     .filter((link) => {
-      const name = `${link.parent}>${link.child}`;
+      const { name } = link;
       return (
         (link.statement['only-if'] !== undefined && !holds.has(`only-if:${name}`)) ||
         (link.statement.unless !== undefined && holds.has(`unless:${name}`))

@@ -2,7 +2,7 @@ import { say } from '../../language/say.js';
 import type { CaseWarning } from '../case/types.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
 import { FAMILIES } from '../knowledge/vocabulary.js';
-import { findChains } from './chains.js';
+import { chainFinder } from './chains.js';
 import { sayProbability } from './decibans.js';
 import { groundOf } from './ground.js';
 import type { Inference } from './infer.js';
@@ -22,6 +22,7 @@ export function buildRanking(reasoner: Reasoner, prepared: PreparedCase, inferen
   const { knowledge, graph } = reasoner;
   const { book } = knowledge;
   const ledgers = buildLedgers(inference, book);
+  const chainsOf = chainFinder(inference, prepared, graph, book);
   const causes = [...book.causes.values()]
     .map((cause): CauseResult => {
       const prior = inference.priors.get(cause.id);
@@ -38,7 +39,7 @@ export function buildRanking(reasoner: Reasoner, prepared: PreparedCase, inferen
           ? {}
           : { ruledOut: { because: prior.ruledOut.because, ground: groundOf(book, prior.ruledOut.basis) } }),
         ledger: ledgers.get(cause.id) ?? [],
-        chains: findChains(cause.id, inference, prepared, graph, book),
+        chains: chainsOf(cause.id),
         wouldChange: [],
         lookAlikes: (cause['look-alikes'] ?? []).map((one) => ({
           cause: one.cause,

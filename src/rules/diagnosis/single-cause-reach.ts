@@ -27,7 +27,7 @@ export function singleCauseReach(graph: CausalGraph, cutLinks: readonly Strength
   if (found !== undefined) return found;
   const cut = linkNames(cutLinks);
   const { index, order, links, from } = numbered(graph);
-  const open = Uint8Array.from(links, (link) => (cut.has(`${link.parent}>${link.child}`) ? 0 : 1));
+  const open = Uint8Array.from(links, (link) => (cut.has(link.name) ? 0 : 1));
   const known = new Map<string, Float64Array>();
   const reachOf = (cause: string): Float64Array => {
     const chance = new Float64Array(index.size);
@@ -59,8 +59,7 @@ export function singleCauseReach(graph: CausalGraph, cutLinks: readonly Strength
 }
 
 interface NumberedLink {
-  readonly parent: string;
-  readonly child: string;
+  readonly name: string;
   readonly to: number;
   readonly strength: number;
 }
@@ -84,7 +83,7 @@ function numbered(graph: CausalGraph): Numbered {
   const links: NumberedLink[] = [];
   const from = [...index.keys()].map((node) =>
     (graph.linksFrom.get(node) ?? []).map(
-      ({ parent, child, strength }) => links.push({ parent, child, to: numberOf(child), strength }) - 1,
+      ({ name, child, strength }) => links.push({ name, to: numberOf(child), strength }) - 1,
     ),
   );
   const made: Numbered = { index, order: topologicalOrder(graph).map(numberOf), links, from };

@@ -92,7 +92,10 @@ export type Pairing = 'same' | 'both-bring' | 'left-judges' | 'right-judges';
 /** The states that meet: of the result, of the left and of the right operand. */
 export type StateTriple = readonly [out: number, left: number, right: number];
 
-export function pairStates(card: number, pairing: Pairing): StateTriple[] {
+/** The states that meet of a variable of so many states. */
+export const pairStates = keptPairs(listPairs);
+
+function listPairs(card: number, pairing: Pairing): StateTriple[] {
   const triples: StateTriple[] = [];
   for (let a = 0; a < card; a++) {
     if (pairing === 'same') {
@@ -109,6 +112,19 @@ export function pairStates(card: number, pairing: Pairing): StateTriple[] {
   return triples;
 }
 
+/** Keeps the lists: they depend on little, and every step of every tree asks for some. */
+function keptPairs(
+  list: (card: number, pairing: Pairing) => readonly StateTriple[],
+): (card: number, pairing: Pairing) => readonly StateTriple[] {
+  const kept = new Map<Pairing, (readonly StateTriple[] | undefined)[]>();
+  return (card, pairing) => {
+    const byCard = kept.get(pairing) ?? [];
+    kept.set(pairing, byCard);
+    byCard[card] ??= list(card, pairing);
+    return byCard[card];
+  };
+}
+
 /**
  * From this many combining variables on, the bringing operand is first extended by the chance of "at most" each level:
  * a pair of two-state levels then takes three products instead of four.
@@ -121,7 +137,9 @@ function atMost(card: number, level: number): number {
 }
 
 /** `pairStates` for a bringing operand that is extended: the right one, or the left one under `right-judges`. */
-function pairExtended(card: number, pairing: Pairing): StateTriple[] {
+const pairExtended = keptPairs(listExtendedPairs);
+
+function listExtendedPairs(card: number, pairing: Pairing): readonly StateTriple[] {
   if (pairing === 'same') return pairStates(card, pairing);
   const triples: StateTriple[] = [];
   for (let a = 0; a < card; a++) {

@@ -2,7 +2,7 @@ import { say, wordTable } from '../../language/say.js';
 import { PROPERTIES } from '../case/measured-properties.js';
 import { triedKey } from '../case/read-tried.js';
 import type { CaseInput, MeasuredProperty } from '../case/types.js';
-import { findChains } from '../diagnosis/chains.js';
+import { chainFinder } from '../diagnosis/chains.js';
 import { decibansBetween, sayWeight } from '../diagnosis/decibans.js';
 import { sayTried } from '../diagnosis/say-tried.js';
 import type { Chain } from '../diagnosis/types.js';
@@ -207,7 +207,7 @@ function movedCause(room: TrainingRoom, cause: string, before: number, after: nu
 /** The strongest chain from a cause to what the item was about. */
 function chainFor(room: TrainingRoom, standing: Standing, cause: string, item: ItemKey): Chain | undefined {
   const { graph, knowledge } = room.reasoner;
-  const chains = findChains(cause, standing.inference, standing.prepared, graph, knowledge.book);
+  const chains = chainFinder(standing.inference, standing.prepared, graph, knowledge.book)(cause);
   const nodes = standing.inference.items
     .filter((one) => item.endsWith(`.${one.id}`))
     .flatMap((one) => one.nodes.map(([node]) => node));
