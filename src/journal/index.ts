@@ -61,6 +61,7 @@ export {
   type DiagnosisSummary,
   type FullDiagnosis,
   findCase,
+  findCaseRecords,
   findDiagnosis,
 } from './cases/read-case.js';
 export { type CaseStanding, type Closure, type CountedStep, nextSteps } from './cases/replay.js';
@@ -210,6 +211,7 @@ export {
   setupAt,
   setupReports,
   setupSchema,
+  setupsAt,
 } from './mill/setups.js';
 export { findSpinningWindows, type SpinningWindow } from './mill/spinning-windows.js';
 export {
@@ -236,8 +238,20 @@ export { type FrameHistory, findFrameHistory } from './quality/frame-history.js'
 export { type HitRate, measureHits, type WhichRanking } from './quality/hits.js';
 export { findRepeatOffenders, type Offender, type OffenderKind } from './quality/offenders.js';
 export { type Page, type PageInput, pageSchema } from './quality/pages.js';
-export { type Pareto, type ParetoMeasure, type ParetoRow, rankRootCauses } from './quality/pareto.js';
-export { countCases, countComplaints, searchCases, searchComplaints } from './quality/search.js';
+export {
+  type Pareto,
+  type ParetoMeasure,
+  type ParetoRow,
+  rankRootCauses,
+  sumCaseCosts,
+} from './quality/pareto.js';
+export {
+  countCases,
+  countComplaints,
+  listCustomers,
+  searchCases,
+  searchComplaints,
+} from './quality/search.js';
 export type { Engine, Journal } from './store.js';
 export { inOneTransaction } from './store.js';
 export {

@@ -20,6 +20,7 @@ import {
   StaleError,
   setupAt,
   setupReports,
+  setupsAt,
   whatChangedLately,
 } from '../../src/journal/index.js';
 import { by, describeOnBothEngines } from './engines.js';
@@ -162,6 +163,17 @@ describeOnBothEngines('frames and setups', (on) => {
     expect((await setupAt(journal, 'frame-1', '2026-03-01T00:00:00Z'))?.id).toBe(right?.id);
     expect(await correctSetup(journal, right?.id ?? '', null, by())).toBeNull();
     expect((await setupAt(journal, 'frame-1', '2026-03-01T00:00:00Z'))?.lot).toBe('lot-2');
+  });
+
+  it('tells what holds on every frame as on each of them', async () => {
+    await addFrame(journal, { id: 'bare', name: 'Bare', positions: 8 }, by());
+    for (const at of ['2025-01-01', '2026-02-01', '2026-02-20', '2026-02-25', '2027-01-01']) {
+      const all = await setupsAt(journal, `${at}T00:00:00Z`);
+      for (const frame of ['frame-1', 'frame-2', 'bare'])
+        expect(all.get(frame), `${frame} ${at}`).toEqual(await setupAt(journal, frame, `${at}T00:00:00Z`));
+    }
+    const now = await setupsAt(journal, '2027-01-01T00:00:00Z');
+    expect([now.has('frame-1'), now.has('bare')]).toEqual([true, false]);
   });
 
   it('knows when a lot was spun where', async () => {

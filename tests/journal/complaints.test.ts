@@ -6,6 +6,7 @@ import {
   findComplaint,
   findPhoto,
   type Journal,
+  listCustomers,
   logComplaint,
   MOST_PHOTOS,
   recordComplaintStep,
@@ -161,6 +162,12 @@ describeOnBothEngines('complaints', (on) => {
     expect(await ids({ case: 'case-1' })).toEqual(['complaint-1']);
     expect(await ids({ state: 'open' })).toEqual(['complaint-2']);
     expect(await ids({})).toEqual(['complaint-2', 'complaint-1']);
+  });
+
+  it('know who made them, each named once', async () => {
+    for (const customer of ['C', 'Alpha'])
+      await logComplaint(journal, { customer, fabricFault: 'bars' }, by());
+    expect(await listCustomers(journal)).toEqual(['Alpha', 'C', 'Knitter A']);
   });
 });
 

@@ -2,12 +2,14 @@ import { beforeAll, expect, it } from 'vitest';
 import {
   type CaseFilter,
   countCases,
+  findCaseRecords,
   findRepeatOffenders,
   type Journal,
   measureDurations,
   measureHits,
   rankRootCauses,
   searchCases,
+  sumCaseCosts,
 } from '../../src/journal/index.js';
 import { inOneTransaction } from '../../src/journal/store.js';
 import { createRandom } from '../../src/statistics/random.js';
@@ -168,6 +170,10 @@ describeOnBothEngines('questions about many cases', (on) => {
       ]);
       const waste = await rankRootCauses(journal, 'waste', filter);
       expect(waste.total, said).toBe(confirmed.reduce((sum, one) => sum + one.waste, 0));
+      const costs = await sumCaseCosts(journal, filter);
+      expect(costs.wasteKg, said).toBe(waste.total);
+      expect(costs.minutes, said).toBeCloseTo((await rankRootCauses(journal, 'minutes', filter)).total, 6);
+      expect(costs.rotorHours, said).toBe((await rankRootCauses(journal, 'rotor-hours', filter)).total);
 
       const hits = await measureHits(journal, 'first', filter);
       expect([hits.cases, hits.first?.cases ?? 0], said).toEqual([
@@ -215,5 +221,13 @@ describeOnBothEngines('questions about many cases', (on) => {
         }),
       );
     }
+  });
+
+  it('are named by id as lists show them, and those that are not there are left out', async () => {
+    const listed = (await searchCases(journal, {}, { size: 30 })).rows;
+    const found = await findCaseRecords(journal, ['case-9999', ...listed.map((one) => one.id), 'case-1']);
+    expect(found.size).toBe(31);
+    for (const one of listed) expect(found.get(one.id)).toEqual(one);
+    expect(await findCaseRecords(journal, [])).toEqual(new Map());
   });
 });

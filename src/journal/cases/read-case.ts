@@ -67,6 +67,18 @@ export async function findCase(journal: Journal, id: string): Promise<CaseDetail
   });
 }
 
+/** Several cases as lists show them, by id, without their steps; those that there are not are left out. */
+export async function findCaseRecords(
+  journal: Journal,
+  ids: readonly string[],
+): Promise<ReadonlyMap<string, CaseRecord>> {
+  if (ids.length === 0) return new Map();
+  const rows = await read(journal, (db) =>
+    db.selectFrom('cases').select(CASE_COLUMNS).where('id', 'in', ids).execute(),
+  );
+  return new Map(rows.map((row) => [row.id, toCase(row)]));
+}
+
 /** A diagnosis as it was: what it was made from and all it said. */
 export interface FullDiagnosis extends DiagnosisSummary {
   readonly input: Readonly<Record<string, unknown>>;

@@ -176,6 +176,36 @@ export async function setupAt(journal: Journal, frame: string, at: string): Prom
   return read(journal, (db) => loadSetupAt(db, frame, readInstant('at', at)));
 }
 
+/** {@link setupAt} for every frame that has one, by frame. */
+export async function setupsAt(journal: Journal, at: string): Promise<ReadonlyMap<string, SetupRecord>> {
+  const instant = readInstant('at', at);
+  const rows = await read(journal, (db) =>
+    db
+      .selectFrom('setups')
+      .select(COLUMNS)
+      .where('id', 'in', (eb) =>
+        eb
+          .selectFrom('frames')
+          .select((frame) =>
+            frame
+              .selectFrom('setups as one')
+              .select('one.id')
+              .whereRef('one.frame', '=', 'frames.id')
+              .where('one.at', '<=', instant)
+              .where('one.superseded_by', 'is', null)
+              .where('one.withdrawn', '=', 0)
+              .orderBy('one.at', 'desc')
+              .orderBy('one.recorded', 'desc')
+              .orderBy('one.id', 'desc')
+              .limit(1)
+              .as('id'),
+          ),
+      )
+      .execute(),
+  );
+  return new Map(rows.map((row) => [row.frame, toSetup(row)]));
+}
+
 /** What the model said before and after a setup entry, as it was handed in. */
 export async function setupReports(
   journal: Journal,

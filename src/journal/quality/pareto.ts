@@ -98,3 +98,25 @@ export async function rankRootCauses(
     notFound: countOf('not-found'),
   };
 }
+
+/** What all cases of a filter with a confirmed cause cost together. @throws JournalInputError */
+export async function sumCaseCosts(
+  journal: Journal,
+  filter: CaseFilter = {},
+): Promise<{ readonly minutes: number; readonly rotorHours: number; readonly wasteKg: number }> {
+  const wanted = readInput(caseFilterSchema, filter, 'filter');
+  const sums = await read(journal, (db) =>
+    db
+      .selectFrom('cases')
+      .select((eb) => [
+        eb.fn.sum<number | null>('minutes').as('minutes'),
+        eb.fn.sum<number | null>('rotor_hours').as('rotorHours'),
+        eb.fn.sum<number | null>('waste_kg').as('wasteKg'),
+      ])
+      .where('outcome', '=', 'confirmed')
+      .where('cause', 'is not', null)
+      .where(caseCondition(wanted))
+      .executeTakeFirstOrThrow(),
+  );
+  return { minutes: sums.minutes ?? 0, rotorHours: sums.rotorHours ?? 0, wasteKg: sums.wasteKg ?? 0 };
+}

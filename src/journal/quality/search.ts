@@ -142,6 +142,15 @@ export async function countComplaints(journal: Journal, filter: ComplaintFilter 
   });
 }
 
+/** Everybody who ever complained, by name. */
+export async function listCustomers(journal: Journal): Promise<readonly string[]> {
+  const rows = await read(journal, (db) =>
+    db.selectFrom('complaints').select('customer').distinct().execute(),
+  );
+  // Not by the engine, each of which has an order of its own.
+  return rows.map((row) => row.customer).sort();
+}
+
 /** Rows behind a key, compared as pairs so that the index serves. */
 const behind = (order: 'newest' | 'oldest', time: string, id: string, at: string, after: string) =>
   order === 'newest'

@@ -3,6 +3,7 @@ import {
   type ComplaintFilter,
   type ComplaintRecord,
   findCase,
+  findCaseRecords,
   type Journal,
   searchComplaints,
 } from '../../journal/index.js';
@@ -39,8 +40,13 @@ const MOST = 1000;
 /**
  * What caused complaints, what it cost and whether it was fixed. The cost is that of the cases in which the root causes
  * were found, each counted once however many complaints go back to it.
+ * @param options `wholeCases`: these cases come with their steps and rankings, for who takes the answer along
  */
-export async function answerComplaints(journal: Journal, filter: ComplaintFilter): Promise<ComplaintAnswer> {
+export async function answerComplaints(
+  journal: Journal,
+  filter: ComplaintFilter,
+  options: { readonly wholeCases?: boolean } = {},
+): Promise<ComplaintAnswer> {
   const complaints: ComplaintRecord[] = [];
   let after: string | null = null;
   do {
@@ -56,9 +62,8 @@ export async function answerComplaints(journal: Journal, filter: ComplaintFilter
     const key = complaint.rootCause === null ? null : (complaint.rootCause.cause ?? 'none');
     groups.set(key, [...(groups.get(key) ?? []), complaint]);
   }
-  const cases = new Map<string, CaseRecord>();
-  for (const id of new Set(complaints.map((one) => one.rootCause?.case ?? null)))
-    if (id !== null) cases.set(id, await findCase(journal, id));
+  const ids = [...new Set(complaints.flatMap((one) => one.rootCause?.case ?? []))];
+  const cases = await (options.wholeCases === true ? findWholeCases : findCaseRecords)(journal, ids);
   const causes = [...groups].map(([cause, own]): ComplaintCause => {
     const found = [...new Set(own.map((one) => one.rootCause?.case ?? null))].flatMap((id) => {
       const record = id === null ? undefined : cases.get(id);
@@ -98,4 +103,10 @@ export async function answerComplaints(journal: Journal, filter: ComplaintFilter
     customers: [...new Set(complaints.map((one) => one.customer))].sort(),
     cut: after !== null,
   };
+}
+
+async function findWholeCases(journal: Journal, ids: readonly string[]): Promise<Map<string, CaseRecord>> {
+  const cases = new Map<string, CaseRecord>();
+  for (const id of ids) cases.set(id, await findCase(journal, id));
+  return cases;
 }

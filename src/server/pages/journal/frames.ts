@@ -6,13 +6,10 @@ import {
   findFrameHistory,
   findPartHours,
   findYarn,
-  listFrames,
-  listLots,
   listSetups,
-  listYarns,
   searchCases,
-  setupAt,
   setupReports,
+  setupsAt,
   type WhatChanged,
   whatChangedLately,
 } from '../../../journal/index.js';
@@ -31,7 +28,7 @@ import {
   writeSent,
 } from '../../journal/desk.js';
 import { cardOf } from '../../journal/live-frames.js';
-import { loadNames } from '../../journal/names.js';
+import { byName, byReceipt, loadMill, loadNames, namesOf } from '../../journal/names.js';
 import type { Site } from '../../site.js';
 import { type FormProblem, readTyped, startFields, type Typed, viewForm } from '../../views/journal/form.js';
 import { SPANS, viewFrame } from '../../views/journal/frame.js';
@@ -55,11 +52,9 @@ export function framePages(site: Site): Hono {
       atDesk(site, async (c, desk) => {
         const { journal } = desk;
         const now = Date.now();
-        const names = await loadNames(journal);
-        const frames = (await listFrames(journal)).sort((a, b) =>
-          a.name.localeCompare(b.name, 'en', { numeric: true }),
-        );
-        const yarns = await listYarns(journal);
+        const { yarns, lots, ...records } = await loadMill(journal);
+        const names = namesOf({ yarns, lots, ...records });
+        const frames = [...records.frames].sort(byName);
         const period = {
           from: new Date(now - RATE_DAYS * DAY).toISOString(),
           until: new Date(now).toISOString(),
@@ -68,8 +63,9 @@ export function framePages(site: Site): Hono {
         const open = (await searchCases(journal, { state: [...NOT_CLOSED] }, { size: 200 })).rows;
         const rows: Cell[][] = [];
         const kinds: string[] = [];
+        const setups = await setupsAt(journal, period.until);
         for (const frame of frames) {
-          const setup = await setupAt(journal, frame.id, new Date(now).toISOString());
+          const setup = setups.get(frame.id);
           const rate = rates.get(frame.id);
           const norm = yarns.find((yarn) => yarn.id === setup?.yarn)?.targets.breaksPer1000 ?? null;
           const interval = rate === undefined ? undefined : poissonInterval(rate.count);
@@ -138,8 +134,8 @@ export function framePages(site: Site): Hono {
                 'lots',
                 say('mill.latest-lots'),
                 [say('record.lot'), say('record.yarn'), say('mill.material'), ''],
-                (await listLots(journal))
-                  .sort((a, b) => ((a.receivedAt ?? '') < (b.receivedAt ?? '') ? 1 : -1))
+                [...lots]
+                  .sort(byReceipt)
                   .slice(0, 12)
                   .map((lot) => [
                     { text: lot.name, href: `/cases?lot=${lot.id}` },

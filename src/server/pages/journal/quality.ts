@@ -2,11 +2,13 @@ import { type Context, Hono } from 'hono';
 import {
   type CaseFilter,
   findRepeatOffenders,
+  listCustomers,
   measureCalibration,
   measureDurations,
   measureHits,
   type ParetoMeasure,
   rankRootCauses,
+  sumCaseCosts,
 } from '../../../journal/index.js';
 import { say } from '../../../language/say.js';
 import { writeCsv } from '../../../statistics/tables/write-csv.js';
@@ -128,6 +130,7 @@ export function qualityPages(site: Site): Hono {
           complaints: await answerComplaints(
             journal,
             complaintFilterFrom(wanted.params, new Date().toISOString()),
+            { wholeCases: true },
           ),
           hits: await measureHits(journal, 'first', wanted.cases),
           calibration: await measureCalibration(journal, { filter: wanted.cases }),
@@ -145,7 +148,7 @@ export function qualityPages(site: Site): Hono {
     const { params, by, cases } = wanted;
     const names = await loadNames(journal);
     const pareto = await rankRootCauses(journal, by, cases);
-    const costs = await costOf(desk, cases);
+    const costs = await sumCaseCosts(journal, cases);
     const answer = await answerComplaints(journal, complaintFilterFrom(params, new Date().toISOString()));
     const hits = await measureHits(journal, 'first', cases);
     const calibration = await measureCalibration(journal, { filter: cases });
@@ -193,7 +196,7 @@ export function qualityPages(site: Site): Hono {
         make.select('yarn', say('record.yarn'), [['', say('quality-desk.all')], ...names.yarns]),
         make.select('customer', say('complaint.customer'), [
           ['', say('quality-desk.all')],
-          ...(await customers(desk)).map((one) => [one, one] as const),
+          ...(await listCustomers(journal)).map((one) => [one, one] as const),
         ]),
         make.select('frame', say('record.frame'), [['', say('quality-desk.all')], ...names.frames]),
         make.select('months', say('quality-desk.over'), [
@@ -256,21 +259,4 @@ export function qualityPages(site: Site): Hono {
       ],
     };
   }
-}
-
-/** What all confirmed cases of the filter cost together. */
-async function costOf(
-  { journal }: Desk,
-  filter: CaseFilter,
-): Promise<{ minutes: number; rotorHours: number; wasteKg: number }> {
-  const total = async (by: ParetoMeasure) => (await rankRootCauses(journal, by, filter)).total;
-  return {
-    minutes: await total('minutes'),
-    rotorHours: await total('rotor-hours'),
-    wasteKg: await total('waste'),
-  };
-}
-
-async function customers({ journal }: Desk): Promise<readonly string[]> {
-  return (await answerComplaints(journal, {})).customers;
 }
