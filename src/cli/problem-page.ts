@@ -26,10 +26,15 @@ const NOTHING = '(nothing)';
 /** Messages that go on from the field's name as a sentence. */
 const GOES_ON = /^(is|are|has|must|may|needs|cannot|does|names) /;
 
-/** `line 4, setup.count: "20 Nx" is …`; a value that the message quotes anyway is not told twice. */
+/** `line 4, setup.count: "20 Nx" is …` or `setup.twist, "4 alpha-e": a twist …`; a value that the message quotes anyway is not told twice. */
 export function sayProblem({ line, field, value, message }: CaseProblem): string {
-  const place = [line === undefined ? '' : `line ${line}`, field].filter((part) => part !== '').join(', ');
-  const quoted = value === '' || value === NOTHING || message.includes(`"${value}"`) ? '' : `"${value}" `;
-  const joint = place === '' ? '' : quoted === '' && field !== '' && GOES_ON.test(message) ? ' ' : ': ';
-  return `${place}${joint}${quoted}${message}${/[.?!]$/.test(message) ? '' : '.'}`;
+  const quoted = value === '' || value === NOTHING || message.includes(`"${value}"`) ? '' : `"${value}"`;
+  const goesOn = GOES_ON.test(message);
+  // A message that goes on is said of the value, or of the field where there is none; else both stand before it.
+  const place = [line === undefined ? '' : `line ${line}`, field, goesOn ? '' : quoted]
+    .filter((part) => part !== '')
+    .join(', ');
+  const joint = place === '' ? '' : goesOn && quoted === '' && field !== '' ? ' ' : ': ';
+  const subject = goesOn && quoted !== '' ? `${quoted} ` : '';
+  return `${place}${joint}${subject}${message}${/[.?!]$/.test(message) ? '' : '.'}`;
 }

@@ -96,6 +96,16 @@ describe('peelpoint diagnose', () => {
     expect(after.warnings.map(({ field }) => field)).toContain('tried.raise-twist');
   });
 
+  it('says what is wrong with a unit in one sentence, with what is allowed once', async () => {
+    const input = 'setup: {fibre: cotton, count: 20 Nf}\nobservations: {hairy: marked}\n';
+    const { code, err } = await run(['diagnose', '-'], { input });
+    expect(code).toBe(2);
+    expect(unwrapped(err)).toContain(
+      'line 1, setup.count: "Nf" in "20 Nf" is not a unit of this field. Allowed: 5 to 1000 tex, units: tex, Ne',
+    );
+    expect(err.match(/ktex/g)).toHaveLength(1);
+  });
+
   it('names every problem of a bad case with field, value, what is allowed and line', async () => {
     const file = caseFile(
       [
@@ -113,7 +123,7 @@ describe('peelpoint diagnose', () => {
     const text = unwrapped(err);
     expect(text).toContain('for 3 reasons');
     expect(text).toMatch(/line 3, setup\.count: .*Nx/);
-    expect(text).toMatch(/line 5, observations\.end-brakes: .*did you mean "end-breaks"/);
+    expect(text).toMatch(/line 5, observations\.end-brakes, "marked": .*did you mean "end-breaks"/);
     expect(text).toMatch(/line 6, scope: .*planet.* Allowed: position, section/);
 
     const json = await run(['diagnose', file, '--json']);

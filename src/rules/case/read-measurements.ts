@@ -2,6 +2,7 @@ import { say } from '../../language/say.js';
 import { inSentence } from '../../language/words.js';
 import { QUANTITY_KINDS, readQuantity } from '../../spinning/units/quantity.js';
 import { PROPERTIES, type PropertyInfo } from './measured-properties.js';
+import { sayQuantityProblem } from './quantity-problem.js';
 import { isLeftOut, type Path, type Reading, readMap, refuse, showValue, warn } from './reading.js';
 import { describeRange, formatNumber } from './setup-fields.js';
 import {
@@ -227,14 +228,7 @@ function readValue(
       ? value.replace(/\s*(?:\/|per)\s*(?:1000\s*m|km)\s*$/i, '')
       : value;
   const result = readQuantity(text, info.quantity, countTex === undefined ? {} : { countTex });
-  if (!result.ok)
-    return refuse(
-      reading,
-      path,
-      value,
-      say('case-file.of', { field: info.label, reason: result.reason }),
-      allowed,
-    );
+  if (!result.ok) return refuse(reading, path, value, sayQuantityProblem(text, result), allowed);
   if (result.value < least || result.value > info.possible[1]) {
     return refuse(
       reading,

@@ -3,6 +3,7 @@ import type { FibreShare } from '../../spinning/setup.js';
 import { QUANTITY_KINDS, readQuantity } from '../../spinning/units/quantity.js';
 import { fromTurnsPerMetre, needsCount, type TwistUnit } from '../../spinning/units/twist.js';
 import { optionWord } from './option-words.js';
+import { sayQuantityProblem } from './quantity-problem.js';
 import { isLeftOut, type Path, type Reading, readMap, readWord, refuse, showValue, warn } from './reading.js';
 import {
   describeRange,
@@ -123,13 +124,7 @@ function readField(
     if (field.path === 'twist' && countTex === undefined && countWritten && result.lacksCount === true) {
       return undefined;
     }
-    return refuse(
-      reading,
-      path,
-      given,
-      say('case-file.of', { field: field.label, reason: result.reason }),
-      allowed,
-    );
+    return refuse(reading, path, given, sayQuantityProblem(given, result), allowed);
   }
   if (field.whole && !Number.isInteger(result.value)) {
     return refuse(reading, path, given, say('case-file.whole', { field: field.label }), allowed);

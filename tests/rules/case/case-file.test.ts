@@ -260,12 +260,35 @@ describe('every problem names field, value, what is allowed and the line', () =>
     [
       'a wrong unit',
       setupWith('staple: 28 tex'),
-      { field: 'setup.staple', value: '28 tex', line: 4, message: /"tex" is not a unit/, allowed: /inch/ },
+      {
+        field: 'setup.staple',
+        value: '28 tex',
+        line: 4,
+        message: /^"tex" in "28 tex" is not a unit of this field$/,
+        allowed: /inch/,
+      },
+    ],
+    [
+      'a unit with a hyphen',
+      setupWith('rotor: {speed: 100 alpha-e}'),
+      {
+        field: 'setup.rotor.speed',
+        value: '100 alpha-e',
+        line: 4,
+        message: /^"alpha-e" in "100 alpha-e" is not a unit of this field$/,
+        allowed: /krpm/,
+      },
     ],
     [
       'no number',
       setupWith('staple: long'),
-      { field: 'setup.staple', value: 'long', line: 4, message: /Staple length/, allowed: /8 to 120 mm/ },
+      {
+        field: 'setup.staple',
+        value: 'long',
+        line: 4,
+        message: /^"long" is not a number$/,
+        allowed: /8 to 120 mm/,
+      },
     ],
     [
       'a list for a number',
@@ -495,7 +518,7 @@ describe('every problem names field, value, what is allowed and the line', () =>
         field: 'measurements.tenacity.readings.1',
         value: 'x',
         line: 4,
-        message: /Tenacity/,
+        message: /^"x" is not a number$/,
         allowed: /cN\/tex/,
       },
     ],

@@ -5,7 +5,7 @@ export const caseFile = {
   units: 'Einheiten: {units}',
   'range-units': '{range} (Einheiten: {units})',
   'number-unit': '{field}: hier gehört eine Zahl hin, mit oder ohne Einheit',
-  of: '{field}: {reason}',
+  'no-unit': '„{unit}“ in „{value}“ ist keine Einheit dieses Feldes',
   whole: '{field}: muss eine ganze Zahl sein',
   'read-as': '{value} (gelesen als {read})',
   'not-possible': '{field}: {value} ist nicht möglich{hint}',

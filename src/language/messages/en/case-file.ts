@@ -6,7 +6,7 @@ export const caseFile = {
   units: 'units: {units}',
   'range-units': '{range} (units: {units})',
   'number-unit': '{field} must be a number, with or without its unit',
-  of: '{field}: {reason}',
+  'no-unit': '"{unit}" in "{value}" is not a unit of this field',
   whole: '{field} must be a whole number',
   'read-as': '{value} (read as {read})',
   'not-possible': '{field} of {value} is not possible{hint}',
