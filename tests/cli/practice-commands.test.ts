@@ -86,6 +86,68 @@ moves:
   });
 });
 
+describe('an attempt that cannot be marked', () => {
+  const problem = async (text: string) => {
+    const { code, err } = await run(['practice', 'mark', file(text)]);
+    expect(code).toBe(2);
+    return unwrapped(err)
+      .replace(/^.*?cannot be used[^:]*: /, '')
+      .trim();
+  };
+  const move = (text: string) => problem(`case: 2-3\nmoves:\n  - ${text}\n`);
+
+  it.each([
+    ['{check: 7}', 'line 3, moves.0.check: "7" must be a text. Allowed: an id'],
+    ['{check: Groove Look}', 'line 3, moves.0.check: "Groove Look" must be lower-case words'],
+    ['{check: groove-look, standstill: maybe}', 'moves.0.standstill: "maybe" must be true or false.'],
+    [
+      '{check: part-exchange, part: engine}',
+      'moves.0.part: "engine" is not one of the allowed words. Allowed: nozzle',
+    ],
+    [
+      '{check: groove-look, seen: clean}',
+      'moves.0.seen, "clean": there is no field "seen" here. Allowed: {check: groove-look',
+    ],
+    [
+      '{propose: {twist-too-low: 140}}',
+      'moves.0.propose.twist-too-low: "140" must lie between 0 and 100 %. Allowed: 0 to',
+    ],
+    ['{propose: {twist-too-low: likely}}', 'moves.0.propose.twist-too-low: "likely" must be a percentage'],
+    [
+      '{propose: 70 %}',
+      'moves.0.propose: "70 %" must be a group of fields. Allowed: {propose: {twist-too-low: 70 %}}',
+    ],
+    ['{act: raise-twist}', 'moves.0.act: "raise-twist" must be a list. Allowed: 1 to 5 actions.'],
+    ['{act: []}', 'moves.0.act: "(a list of 0)" must not be empty. Allowed: 1 to 5 actions.'],
+    [
+      '{act: [raise-twist], on: sunday}',
+      'moves.0.on: "sunday" is not one of the allowed words. Allowed: trial, everywhere.',
+    ],
+    [
+      'think',
+      'line 3, moves.0: "think" is not one of the forms a move may have. Allowed: {check: groove-look',
+    ],
+  ])('says of the move %s what is wrong and what is allowed', async (text, words) => {
+    expect(await move(text)).toContain(words);
+  });
+
+  it('says of the rest as well what is wrong', async () => {
+    expect(await problem('moves: []\n')).toContain('case is missing. Allowed: the number of a practice case');
+    expect(await problem('case: 2-3\n')).toContain('moves is missing. Allowed: a list of moves');
+    expect(await problem('case: 2-3\nmoves: none\n')).toContain('line 2, moves: "none" must be a list.');
+    expect(await problem('case: 2.5\nmoves: []\n')).toContain(
+      'case: "2.5" is neither the number of a practice case nor',
+    );
+    expect(await problem('case: 2-3\nmoves: []\nweather: bad\n')).toContain(
+      'weather, "bad": there is no field "weather" here.',
+    );
+    expect(
+      await problem('case: {setup: {fibre: cotton, count: 20 Ne}, answer-key: {causes: []}}\nmoves: []\n'),
+    ).toContain('answer-key.causes: "(a list of 0)" must not be empty. Allowed: 1 to 4 causes.');
+    for (const text of ['- a\n', 'x\n', '']) expect(await problem(text)).not.toMatch(/invalid|expected/i);
+  });
+});
+
 describe('peelpoint practice replay', () => {
   it('replays a case in the order asked for, and says why not another cause', async () => {
     const { code, out } = await run([

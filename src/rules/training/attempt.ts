@@ -6,6 +6,7 @@ import { idSchema } from '../knowledge/schema.js';
 import { PARTS } from '../knowledge/vocabulary.js';
 import { dealCase } from './deal.js';
 import { TrainingError } from './errors.js';
+import { type IssueReader, issueProblems } from './issue-problems.js';
 import { PART_EXCHANGE } from './part-exchange.js';
 import type { PracticeCase } from './practice-case.js';
 import { readPracticeCode } from './practice-code.js';
@@ -71,16 +72,10 @@ export async function readAttempt(room: TrainingRoom, text: string): Promise<Rea
   if (!result.success)
     throw new TrainingError(
       'the attempt cannot be used',
-      result.error.issues.map((issue): CaseProblem => {
-        const path = issue.path.map(String);
-        return {
-          field: path.join('.'),
-          value: '',
-          message: issue.code === 'invalid_union' ? 'is not one of the forms a move may have' : issue.message,
-          allowed: path[0] === 'moves' ? MOVE_FORMS : ['case, moves and, if you like, trainee'],
-          line: read.lineOf(path),
-        };
-      }),
+      issueProblems(result.error, read.data ?? {}, ATTEMPT_ISSUES).map((problem) => ({
+        ...problem,
+        line: read.lineOf(problem.field.split('.')),
+      })),
     );
   const { case: which, trainee, moves } = result.data;
   const problems = checkMoves(room, moves).map((problem) => ({
@@ -94,12 +89,42 @@ export async function readAttempt(room: TrainingRoom, text: string): Promise<Rea
   };
 }
 
+const CONFIDENCE = '0 to 100 %, for example 70 %';
+/** What tells the forms of a move apart, in the order of its schema. */
+const MOVE_KINDS = ['check', 'propose', 'act'] as const;
 const MOVE_FORMS = [
   '{check: groove-look, standstill: true}',
   '{check: part-exchange, part: rotor, standstill: true}',
   '{propose: {twist-too-low: 70 %}}',
   '{act: [raise-twist], on: trial}',
-];
+] as const;
+
+const CASE_FORMS = ['the number of a practice case, such as 2-7', 'a case of your own with its answer-key'];
+const ID_FORM = ['an id: lower-case words joined by hyphens, as in peelpoint knowledge list'];
+
+/** What may stand where in an attempt, for telling what is wrong with one. */
+const ATTEMPT_ISSUES: IssueReader = {
+  allowedAt([head, n, field, key]) {
+    if (head === 'case') return CASE_FORMS;
+    if (head === 'trainee') return ['a name, as text'];
+    if (head !== 'moves') return ['case, moves and, if you like, trainee'];
+    if (n === undefined) return ['a list of moves', ...MOVE_FORMS];
+    if (field === 'standstill') return ['true or false'];
+    if (field === 'propose') return [key === undefined ? MOVE_FORMS[2] : CONFIDENCE];
+    if (field === 'act' && key === undefined) return ['1 to 5 actions'];
+    return field === undefined ? MOVE_FORMS : ID_FORM;
+  },
+  formOf(value, [head, n, field]) {
+    if (head !== 'moves' || n === undefined || field !== undefined) return undefined;
+    if (typeof value !== 'object' || value === null) return undefined;
+    const form = MOVE_KINDS.findIndex((kind) => Object.hasOwn(value, kind));
+    return form < 0 ? undefined : form;
+  },
+  unionAt([head, , field]) {
+    if (head === 'case') return 'is neither the number of a practice case nor a case';
+    return field === undefined ? 'is not one of the forms a move may have' : 'must be a percentage';
+  },
+};
 
 async function openCase(room: TrainingRoom, which: string | Record<string, unknown>): Promise<PracticeCase> {
   if (typeof which !== 'string')

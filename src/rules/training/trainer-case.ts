@@ -10,6 +10,7 @@ import type { Level } from '../knowledge/vocabulary.js';
 import { TrainingError } from './errors.js';
 import type { HiddenTruth } from './hidden-truth.js';
 import { openGraph, sampleTruth } from './hidden-truth.js';
+import { type IssueReader, issueProblems } from './issue-problems.js';
 import type { PracticeCase } from './practice-case.js';
 import type { TrainingRoom } from './room.js';
 import { randomFor } from './seeded.js';
@@ -21,6 +22,18 @@ const answerKeySchema = z.strictObject({
   answers: z.record(idSchema, z.string()).optional(),
   notes: z.string().trim().min(1).optional(),
 });
+
+const KEY_FORM = ['causes: [twist-too-low], and if you like answers: {check: outcome} and notes'];
+/** What may stand where in an answer key. */
+const KEY_ISSUES: IssueReader = {
+  allowedAt: ([field, key]) =>
+    field === 'causes' && key === undefined
+      ? ['1 to 4 causes']
+      : field === 'causes'
+        ? ['the id of a cause, as in peelpoint knowledge list causes']
+        : KEY_FORM,
+  unionAt: () => 'is not an answer key',
+};
 
 /** A trainer's own case: a case file with an answer key. */
 export interface TrainerCase {
@@ -68,13 +81,8 @@ export function readTrainerObject(
   const problems: CaseProblem[] = [];
   const parsed = answerKeySchema.safeParse(key);
   if (!parsed.success)
-    for (const issue of parsed.error.issues)
-      problems.push({
-        field: [ANSWER_KEY, ...issue.path.map(String)].join('.'),
-        value: '',
-        message: key === undefined ? 'is missing' : issue.message,
-        allowed: ['causes: [twist-too-low], and if you like answers: {check: outcome} and notes'],
-      });
+    for (const problem of issueProblems(parsed.error, key, KEY_ISSUES))
+      problems.push({ ...problem, field: [ANSWER_KEY, problem.field].filter((one) => one !== '').join('.') });
   const { causes, checks } = reasoner.knowledge.book;
   for (const [n, cause] of (parsed.data?.causes ?? []).entries())
     if (!causes.has(cause))
