@@ -169,6 +169,17 @@ describe('peelpoint counts with a file', () => {
     expect(unwrapped(partly.out)).toContain('2 of 12 rows could not be read and were left out');
   });
 
+  it('tells the bad row of a table of two, and does not take the table for a log', async () => {
+    for (const bad of ['2,abc,64', '2,3,long']) {
+      const path = file('two.csv', `position,breaks,rotor-hours\n1,4,64\n${bad}\n`);
+      const { code, err } = await run(['counts', 'positions', path]);
+      expect(code).toBe(2);
+      expect(unwrapped(err)).toMatch(
+        /1 of 2 rows cannot be read.*line 3: (breaks|rotor-hours): "(abc|long)" is no/,
+      );
+    }
+  });
+
   it('takes columns and the order of dates from the command line', async () => {
     const strange = file(
       's.csv',

@@ -50,6 +50,11 @@ interface Content {
 
 /** Share of a column's cells that must fit a role for the column to have it. */
 const FITS = 0.8;
+/**
+ * The share where the header is a word for the role and nothing else: cells that do not fit are then bad rows, to be
+ * told, and not a sign that the column is something else. Standing: judgement.
+ */
+const FITS_NAMED = 0.5;
 
 /**
  * Proposes which column is what, from the headers and some rows, to be confirmed by the user before anything is imported.
@@ -135,10 +140,10 @@ function candidate(header: string, content: Content, dialect: Dialect): Candidat
   if (named === undefined) return none(say('table-reading.not-needed'));
   const role = named.role === 'moment' ? momentRole(content) : named.role;
   if (role === undefined) return none(say('table-reading.maybe-time'));
-  const fits = fitOf(role, content);
-  if (content.filled > 0 && !fits) return none(say('table-reading.maybe-role', { role: ROLE_WORDS[role] }));
   // "Count" may be the yarn count, "code" or "type" anything.
   const vague = /^(?:count|type|code|unit|h|start|number)$/i.test(header.trim());
+  const fits = fitOf(role, content, named.exact && !vague ? FITS_NAMED : FITS);
+  if (content.filled > 0 && !fits) return none(say('table-reading.maybe-role', { role: ROLE_WORDS[role] }));
   const sure = named.exact && content.filled > 0 && !vague;
   return {
     role,
@@ -164,8 +169,8 @@ function momentRole(content: Content): ColumnRole | undefined {
   return undefined;
 }
 
-function fitOf(role: ColumnRole, content: Content): boolean {
-  const share = (number: number) => number >= FITS * content.filled;
+function fitOf(role: ColumnRole, content: Content, least = FITS): boolean {
+  const share = (number: number) => number >= least * content.filled;
   switch (role) {
     case 'time':
       return share(content.stamps + content.dates);

@@ -72,6 +72,10 @@ describe('inspectTable', () => {
     const { proposal } = inspectTable('Position,Breaks,Time\n1,4,good\n2,5,bad\n');
     expect(proposal.mapping.columns).toEqual({ position: 0, count: 1 });
     expect(inspectTable('Position,Breaks\n1,many\n2,few\n').proposal.mapping.columns.count).toBeUndefined();
+    // Where every second cell fits a header that can mean nothing else, the others are bad rows.
+    for (const rows of ['1,4\n2,abc\n', '1,4\n2,-3\n', '1,4\n2,3\n3,x\n4,y\n'])
+      expect(inspectTable(`Position,Breaks\n${rows}`).proposal.kind, rows).toBe('positions');
+    expect(inspectTable('Position,Count\n1,20\n2,x\n').proposal.mapping.columns.count).toBeUndefined();
   });
 
   it('separates date and time of day', () => {
