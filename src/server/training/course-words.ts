@@ -10,8 +10,33 @@ export interface PartWords {
   readonly kind: string;
 }
 
-/** Words for the parts of a course; `cases` are the kept practice cases it may name. */
-export function sayPart(
+/**
+ * Words for the parts of a course, in their order; `cases` are the kept practice cases it may name. No two have the same
+ * title: a lesson that stands twice is gone through first and asked about last, anything else is numbered.
+ */
+export function sayParts<Item extends CourseItemRecord>(
+  items: readonly Item[],
+  hall: Pick<TrainingHall, 'room'>,
+  cases: readonly Pick<PracticeCaseRecord, 'id' | 'title'>[],
+): (PartWords & { readonly item: Item })[] {
+  const parts = items.map((item) => ({ item, ...sayPart(item, hall, cases) }));
+  const places = new Map<string, number[]>();
+  parts.forEach(({ title }, n) => {
+    places.set(title, [...(places.get(title) ?? []), n]);
+  });
+  return parts.map((part, n) => {
+    const same = places.get(part.title) ?? [];
+    if (same.length < 2) return part;
+    const { title } = part;
+    const time = same.indexOf(n) + 1;
+    const taught = part.item.kind === 'lesson';
+    if (taught && time === same.length) return { ...part, title: say('course.its-questions', { title }) };
+    if (taught && same.length === 2) return { ...part, title: say('course.gone-through', { title }) };
+    return { ...part, title: say('course.nth', { title, n: time }) };
+  });
+}
+
+function sayPart(
   item: CourseItemRecord,
   hall: Pick<TrainingHall, 'room'>,
   cases: readonly Pick<PracticeCaseRecord, 'id' | 'title'>[],

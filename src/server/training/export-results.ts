@@ -1,7 +1,7 @@
 import type { CourseRecord, PracticeCaseRecord } from '../../journal/index.js';
 import type { CsvCell } from '../../statistics/tables/write-csv.js';
 import type { Handed } from './course-results.js';
-import { sayPart } from './course-words.js';
+import { sayParts } from './course-words.js';
 import type { TrainingHall } from './hall.js';
 
 /** One thing handed in, for programs and spreadsheets. */
@@ -32,7 +32,7 @@ export function exportResults(
   handed: Handed,
   cases: readonly PracticeCaseRecord[],
 ): ExportedResult[] {
-  const titles = new Map(course.items.map((item) => [item.id, sayPart(item, hall, cases).title]));
+  const titles = new Map(sayParts(course.items, hall, cases).map(({ item, title }) => [item.id, title]));
   const cased = handed.cases.map(
     ({ attempt, result }): ExportedResult => ({
       number: attempt.number,

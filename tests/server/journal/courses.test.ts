@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import {
   addCourse,
+  type CourseItemRecord,
   findAttempt,
   findCourse,
   findPracticeCase,
@@ -12,6 +13,8 @@ import {
   searchComplaints,
   setCourseState,
 } from '../../../src/journal/index.js';
+import { sayParts } from '../../../src/server/training/course-words.js';
+import { trainingRoom } from '../../rules/training/fixture.js';
 import { formFields, page, post, textOf } from '../site.js';
 import { type JournalSite, openJournalSite, send } from './journal-site.js';
 
@@ -91,6 +94,32 @@ describe('a class from the app alone', () => {
     expect(text).toContain('Shift B · Open');
     expect(text).toContain('Who are you?');
     expect(text).toContain('Case 1-7 on the wall');
+    // The lesson stands in it twice: gone through first, asked about last.
+    for (const html of [textOf(empty), text]) {
+      expect(html).toContain('False twist, the turns that vanish: the lesson');
+      expect(html).toContain('False twist, the turns that vanish: the questions');
+    }
+  });
+
+  it('calls no two parts of a course the same', async () => {
+    const hall = { room: trainingRoom() };
+    const [lesson = '', other = ''] = hall.room.material.lessons.map((one) => one.id);
+    const part = (more: object, n: number) =>
+      ({ id: `part-${n}`, minutes: 5, note: '', ...more }) as CourseItemRecord;
+    const titles = (...items: object[]) => sayParts(items.map(part), hall, []).map((one) => one.title);
+    const taught = { kind: 'lesson', lesson };
+    const practised = { kind: 'case', code: '1-2' };
+    for (const items of [
+      [taught, taught],
+      [taught, taught, taught],
+      [practised, practised, taught],
+      [taught, { kind: 'lesson', lesson: other }],
+    ]) {
+      const said = titles(...items);
+      expect(new Set(said).size, said.join(' / ')).toBe(items.length);
+    }
+    expect(titles(taught, practised)).not.toContainEqual(expect.stringContaining('the lesson'));
+    expect(titles(practised, practised)).toEqual(['Practice 1-2 (1)', 'Practice 1-2 (2)']);
   });
 
   it('is walked through with its minutes, and has a handout without the answers', async () => {

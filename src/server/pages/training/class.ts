@@ -13,7 +13,7 @@ import type { Link } from '../../../templates/models.js';
 import { atDesk, pathPart } from '../../journal/desk.js';
 import type { Site } from '../../site.js';
 import { type Handed, readHanded } from '../../training/course-results.js';
-import { courseHref, isPractice, sayPart, totalMinutes } from '../../training/course-words.js';
+import { courseHref, isPractice, sayParts, totalMinutes } from '../../training/course-words.js';
 import type { TrainingHall } from '../../training/hall.js';
 import { replayHref } from './course-parts.js';
 
@@ -100,7 +100,7 @@ export function viewClass(
     const until = step === last ? from + CLOSING_MINUTES : (starts[step] ?? from);
     return say('course.span', { from, until });
   };
-  const words = items.map((item) => sayPart(item, hall, cases));
+  const words = sayParts(items, hall, cases);
   const titleOf = (step: number) =>
     step === 0
       ? say('course.before-begin')
@@ -203,8 +203,7 @@ function viewCourseHandout(
   const { lessons, glossary } = hall.room.material;
   const seen = new Set<string>();
   const texts: string[] = [];
-  const parts = course.items.map((item) => {
-    const words = sayPart(item, hall, cases);
+  const parts = sayParts(course.items, hall, cases).map(({ item, ...words }) => {
     const lesson = item.kind === 'lesson' ? lessons.find((one) => one.id === item.lesson) : undefined;
     const lines: string[] = [];
     let questions: CourseHandoutPage['parts'][number]['questions'] = [];

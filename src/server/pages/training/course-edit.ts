@@ -25,7 +25,7 @@ import {
   writeSent,
 } from '../../journal/desk.js';
 import type { Site } from '../../site.js';
-import { courseHref, sayPart, totalMinutes } from '../../training/course-words.js';
+import { courseHref, sayParts, totalMinutes } from '../../training/course-words.js';
 import type { TrainingHall } from '../../training/hall.js';
 import {
   type FormProblem,
@@ -251,8 +251,7 @@ function viewEdit(
       details,
       problemsFor('details'),
     ),
-    parts: (course?.items ?? []).map((item, n, items) => {
-      const words = sayPart(item, hall, cases);
+    parts: sayParts(course?.items ?? [], hall, cases).map(({ item, ...words }, n, all) => {
       return {
         n: n + 1,
         id: item.id,
@@ -261,7 +260,7 @@ function viewEdit(
         minutes: say('course.min', { n: item.minutes }),
         note: item.note,
         first: n === 0,
-        last: n === items.length - 1,
+        last: n === all.length - 1,
       };
     }),
     total: course === undefined ? '' : say('course.total', { n: totalMinutes(course.items) }),

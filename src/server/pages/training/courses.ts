@@ -2,6 +2,7 @@ import { type Context, Hono } from 'hono';
 import {
   addCourse,
   type CourseInput,
+  type CourseItemRecord,
   findCourse,
   joinCourse,
   listCourses,
@@ -24,7 +25,7 @@ import {
   writeSent,
 } from '../../journal/desk.js';
 import type { Site } from '../../site.js';
-import { courseHref, STATE_WORDS, sayPart, totalMinutes } from '../../training/course-words.js';
+import { courseHref, STATE_WORDS, sayParts, totalMinutes } from '../../training/course-words.js';
 import type { TrainingHall } from '../../training/hall.js';
 import { type FormProblem, readTyped, startFields, type Typed, viewForm } from '../../views/journal/form.js';
 import { viewTable } from '../../views/journal/table.js';
@@ -95,14 +96,9 @@ export function coursePages(site: Site, hall: () => TrainingHall): Hono {
     return {
       title: ready.title,
       note: ready.note ?? '',
-      parts: (ready.items ?? []).map((item) => {
-        const words = sayPart(item as Parameters<typeof sayPart>[0], hall(), []);
-        return say('course.ready-part', {
-          title: words.title,
-          kind: inSentence(words.kind),
-          n: item.minutes,
-        });
-      }),
+      parts: sayParts((ready.items ?? []) as CourseItemRecord[], hall(), []).map(({ item, title, kind }) =>
+        say('course.ready-part', { title, kind: inSentence(kind), n: item.minutes }),
+      ),
       minutes: say('course.ready-minutes', {
         n: (ready.items ?? []).reduce((sum, item) => sum + item.minutes, 0),
       }),

@@ -11,7 +11,7 @@ import {
 import type { CourseProgressPage } from '../../../templates/course-models.js';
 import { drawMixUps, type MixUp } from '../../pictures/mix-ups.js';
 import { firstOfEach, type Handed } from '../../training/course-results.js';
-import { courseHref, isPractice, sayPart } from '../../training/course-words.js';
+import { courseHref, isPractice, sayParts } from '../../training/course-words.js';
 import type { TrainingHall } from '../../training/hall.js';
 import { sayMinutes } from '../../words.js';
 import { sayMoment } from '../journal/moments.js';
@@ -45,7 +45,7 @@ export function viewProgress(
     },
     handed.cases.map((one) => one.record),
   );
-  const titles = new Map(course.items.map((item) => [item.id, sayPart(item, hall, cases).title]));
+  const titles = new Map(sayParts(course.items, hall, cases).map(({ item, title }) => [item.id, title]));
   const lessons = course.items.filter((item) => item.kind === 'lesson');
   const table = confusionTable(firstOfEach(handed.cases).map((one) => one.record));
   const pairs = table.truths.flatMap((truth) =>

@@ -9,7 +9,7 @@ import type { CoursePage, CoursePartView } from '../../../templates/course-model
 import { mayOpen, signedIn } from '../../access/requester.js';
 import { type Desk, newKey } from '../../journal/desk.js';
 import { type Handed, lastFor, readHanded } from '../../training/course-results.js';
-import { courseHref, isPractice, STATE_WORDS, sayPart } from '../../training/course-words.js';
+import { courseHref, isPractice, STATE_WORDS, sayParts } from '../../training/course-words.js';
 import type { TrainingHall } from '../../training/hall.js';
 import { type FormProblem, startFields, type Typed, viewForm } from '../journal/form.js';
 
@@ -52,8 +52,7 @@ export async function viewCourse(
     state: STATE_WORDS[course.state],
     note: course.note,
     trainee,
-    parts: course.items.map((item, n): CoursePartView => {
-      const words = sayPart(item, hall, cases);
+    parts: sayParts(course.items, hall, cases).map(({ item, ...words }, n): CoursePartView => {
       const last = done[n];
       return {
         n: n + 1,
