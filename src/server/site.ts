@@ -6,6 +6,7 @@ import type { Mill } from '../rules/knowledge/load-mill.js';
 import type { Vignette } from '../rules/knowledge/load-vignettes.js';
 import type { TrainingWork } from '../rules/training/index.js';
 import type { PageModels, Shell } from '../templates/models.js';
+import { type AskedCase, startReading } from './asked-case.js';
 import type { Assets } from './assets.js';
 import type { BenchEngine } from './bench-engine.js';
 import type { JournalKeeper } from './journal/keeper.js';
@@ -29,6 +30,8 @@ export interface Site {
   /** Its texts are those of the language of the request, as are all texts the site gives. */
   readonly knowledge: Knowledge;
   readonly vocabulary: CaseVocabulary;
+  /** The case that the address of a request holds. */
+  readCase(url: string): AskedCase;
   /** Plans, places, card and training material of the knowledge. */
   books(): Books;
   /** The frames to choose from: those of the journal, where there is one. */
@@ -53,13 +56,14 @@ export interface Site {
 
 /** Puts the site together. */
 export function makeSite(
-  parts: Omit<Site, 'knowledge' | 'vocabulary' | 'page'> & { readonly assets: Assets },
+  parts: Omit<Site, 'knowledge' | 'vocabulary' | 'readCase' | 'page'> & { readonly assets: Assets },
 ): Site {
   const { assets, ...site } = parts;
   return {
     ...site,
     knowledge: site.diagnostician.knowledge,
     vocabulary: site.diagnostician.vocabulary,
+    readCase: startReading(site.mill, site.diagnostician.vocabulary),
     page: (name, shell, model) =>
       renderPage(
         name,

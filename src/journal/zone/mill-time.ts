@@ -4,7 +4,15 @@ import { DateTime, IANAZone } from 'luxon';
 export const serverTimeZone = (): string => Intl.DateTimeFormat().resolvedOptions().timeZone || 'UTC';
 
 /** Whether this program knows a time zone of that IANA name (`Europe/Istanbul`, `Asia/Kolkata`, `UTC`). */
-export const knowsTimeZone = (name: string): boolean => IANAZone.isValidZone(name);
+export function knowsTimeZone(name: string): boolean {
+  if (found.has(name)) return true;
+  const known = IANAZone.isValidZone(name);
+  if (known) found.add(name);
+  return known;
+}
+
+/** Those that were asked for and are known: to ask means to set up a calendar, and every page of the journal does. */
+const found = new Set<string>();
 
 /** Names of time zones to choose from, by name; `UTC` first. */
 export const timeZones = (): readonly string[] => [

@@ -1,6 +1,5 @@
 import { type Context, Hono } from 'hono';
-import { type BenchState, readState, writeQuery } from '../bench-state.js';
-import { type CaseForm, readCaseForm } from '../case-form.js';
+import { readState, writeQuery } from '../bench-state.js';
 import { readForm } from '../form-body.js';
 import { renderPart } from '../render.js';
 import type { Site } from '../site.js';
@@ -9,11 +8,8 @@ import { viewBench } from '../views/bench.js';
 
 /** The bench: questions and answer. The address holds the whole case. */
 export function benchPages(site: Site): Hono {
-  const { bench, knowledge, mill, vocabulary } = site;
-  const read = (c: Context): { state: BenchState; form: CaseForm } => {
-    const state = readState(new URL(c.req.url).searchParams, mill);
-    return { state, form: readCaseForm(state, vocabulary) };
-  };
+  const { bench, knowledge, mill } = site;
+  const read = (c: Context) => site.readCase(c.req.url);
   return (
     new Hono()
       .get('/bench', async (c) => {

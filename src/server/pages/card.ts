@@ -1,8 +1,7 @@
 import { Hono } from 'hono';
 import { say } from '../../language/say.js';
 import { makeCard } from '../../rules/plans/card.js';
-import { readState, writeQuery } from '../bench-state.js';
-import { readCaseForm } from '../case-form.js';
+import { writeQuery } from '../bench-state.js';
 import { needBook } from '../need-book.js';
 import { readPlanQuery } from '../plans/plan-query.js';
 import { planFor } from '../plans/planner.js';
@@ -13,8 +12,7 @@ import { viewCard } from '../views/plans/card.js';
 export function cardPages(site: Site): Hono {
   return new Hono().get('/card', async (c) => {
     const params = new URL(c.req.url).searchParams;
-    const state = readState(params, site.mill);
-    const form = readCaseForm(state, site.vocabulary);
+    const { state, form } = site.readCase(c.req.url);
     const query = readPlanQuery(params);
     const planned = params.get('planned') === '1';
     const report = await planFor(site, form.case, query);

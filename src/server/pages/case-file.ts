@@ -4,8 +4,7 @@ import { readCase } from '../../rules/case/case-file.js';
 import type { CaseProblem } from '../../rules/case/types.js';
 import { writeCase } from '../../rules/case/write-case.js';
 import type { OpenCasePage } from '../../templates/models.js';
-import { readState, stateOfCase, writeQuery } from '../bench-state.js';
-import { readCaseForm } from '../case-form.js';
+import { stateOfCase, writeQuery } from '../bench-state.js';
 import type { Site } from '../site.js';
 
 /** An address longer than this is refused by proxies and browsers on the way. */
@@ -27,8 +26,8 @@ export function caseFilePages(site: Site): Hono {
     );
   return new Hono()
     .get('/case.yaml', (c) => {
-      const state = readState(new URL(c.req.url).searchParams, site.mill);
-      const text = writeCase(readCaseForm(state, site.vocabulary).case);
+      const { state, form } = site.readCase(c.req.url);
+      const text = writeCase(form.case);
       return c.body(text, 200, {
         'Content-Type': 'application/yaml; charset=utf-8',
         'Content-Disposition': `attachment; filename="case${state.frame === undefined ? '' : `-${state.frame.id}`}.yaml"`,

@@ -1,6 +1,5 @@
 import { Hono } from 'hono';
-import { readState, writeQuery } from '../bench-state.js';
-import { readCaseForm } from '../case-form.js';
+import { writeQuery } from '../bench-state.js';
 import type { Site } from '../site.js';
 import { viewCause } from '../views/cause.js';
 
@@ -8,8 +7,7 @@ import { viewCause } from '../views/cause.js';
 export function causePages(site: Site): Hono {
   return new Hono().get('/cause/:id', async (c) => {
     if (!site.knowledge.book.causes.has(c.req.param('id'))) return c.notFound();
-    const state = readState(new URL(c.req.url).searchParams, site.mill);
-    const form = readCaseForm(state, site.vocabulary);
+    const { state, form } = site.readCase(c.req.url);
     const found = await site.bench.cause(form.case, c.req.param('id'));
     if (found === undefined) return c.notFound();
     const { cause, around } = found;

@@ -1,8 +1,7 @@
 import { Hono } from 'hono';
 import { say } from '../../language/say.js';
 import { compareSetups } from '../../rules/plans/compare.js';
-import { readState, setupTexts, writeQuery } from '../bench-state.js';
-import { readCaseForm } from '../case-form.js';
+import { setupTexts, writeQuery } from '../bench-state.js';
 import { compareChoices } from '../plans/compare-choices.js';
 import { readPlanQuery } from '../plans/plan-query.js';
 import { planFor } from '../plans/planner.js';
@@ -14,8 +13,7 @@ import { viewCompare } from '../views/plans/compare.js';
 export function comparePages(site: Site): Hono {
   return new Hono().get('/compare', async (c) => {
     const params = new URL(c.req.url).searchParams;
-    const state = readState(params, site.mill);
-    const form = readCaseForm(state, site.vocabulary);
+    const { state, form } = site.readCase(c.req.url);
     const choices = compareChoices(site, form.case, setupTexts(state).size > 0, () =>
       planFor(site, form.case, readPlanQuery(params)),
     );

@@ -1,7 +1,6 @@
 import { type Context, Hono } from 'hono';
 import { say } from '../../language/say.js';
-import { readState, writeQuery } from '../bench-state.js';
-import { readCaseForm } from '../case-form.js';
+import { writeQuery } from '../bench-state.js';
 import { causeMarks } from '../pictures/drawing/cause-marks.js';
 import type { DrawOptions } from '../pictures/drawing/draw-position.js';
 import { standaloneDrawing } from '../pictures/drawing/standalone.js';
@@ -19,8 +18,7 @@ export function drawingPages(site: Site): Hono {
   const { knowledge } = site;
   const draw = async (c: Context) => {
     const params = new URL(c.req.url).searchParams;
-    const state = readState(params, site.mill);
-    const form = readCaseForm(state, site.vocabulary);
+    const { state, form } = site.readCase(c.req.url);
     const query = readPlanQuery(params);
     const asked = params.getAll('show');
     const possible: DrawingShow[] = [

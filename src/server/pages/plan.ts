@@ -1,7 +1,6 @@
 import { Hono } from 'hono';
 import { say } from '../../language/say.js';
-import { readState, writeQuery } from '../bench-state.js';
-import { readCaseForm } from '../case-form.js';
+import { writeQuery } from '../bench-state.js';
 import { readPlanQuery } from '../plans/plan-query.js';
 import { planFor } from '../plans/planner.js';
 import { drawBoth, positionOf } from '../plans/position.js';
@@ -12,8 +11,7 @@ import { viewPlan } from '../views/plans/plan.js';
 export function planPages(site: Site): Hono {
   return new Hono().get('/plan', async (c) => {
     const params = new URL(c.req.url).searchParams;
-    const state = readState(params, site.mill);
-    const form = readCaseForm(state, site.vocabulary);
+    const { state, form } = site.readCase(c.req.url);
     const query = readPlanQuery(params);
     const report = await planFor(site, form.case, query);
     const changed = report.recommended !== undefined && report.recommended.changes.length > 0;

@@ -1,6 +1,5 @@
 import { Hono } from 'hono';
-import { readState, writeQuery } from '../bench-state.js';
-import { readCaseForm } from '../case-form.js';
+import { writeQuery } from '../bench-state.js';
 import type { Site } from '../site.js';
 import { asksSomething } from '../views/answer.js';
 import { viewSensitivity } from '../views/sensitivity.js';
@@ -8,8 +7,7 @@ import { viewSensitivity } from '../views/sensitivity.js';
 /** Which numbers of the knowledge base the ranking of the case in the address hangs on. */
 export function sensitivityPages(site: Site): Hono {
   return new Hono().get('/sensitivity', async (c) => {
-    const state = readState(new URL(c.req.url).searchParams, site.mill);
-    const form = readCaseForm(state, site.vocabulary);
+    const { state, form } = site.readCase(c.req.url);
     const of = c.req.query('of') ?? '';
     const also = site.knowledge.book.causes.has(of) ? [of] : [];
     const report = asksSomething(form) ? await site.workshop.sensitivities(form.case, also) : undefined;

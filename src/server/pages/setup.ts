@@ -12,18 +12,16 @@ export function setupPages(site: Site): Hono {
   return (
     new Hono()
       .get('/setup', async (c) => {
-        const state = readState(new URL(c.req.url).searchParams, site.mill);
-        const form = readCaseForm(state, site.vocabulary);
+        const { state, form } = site.readCase(c.req.url);
         const page = viewSetup(state, form, site.knowledge, await site.diagnostician.report(form.case));
         const title = form.problems.length > 0 ? `Error: ${page.heading}` : page.heading;
         return c.html(site.page('setup', { title, section: 'setup', query: writeQuery(state) }, page));
       })
       // What it computes to, and what stands beside the fields, while the fields stay as they are on the page.
       .get('/setup/report', async (c) => {
-        const state = readState(new URL(c.req.url).searchParams, site.mill);
+        const { state, form } = site.readCase(c.req.url);
         const query = writeQuery(state);
         if (c.req.header('hx-request') !== 'true') return c.redirect(`/setup${query}`, 303);
-        const form = readCaseForm(state, site.vocabulary);
         const page = viewSetup(state, form, site.knowledge, await site.diagnostician.report(form.case));
         c.header('HX-Replace-Url', `/setup${query}`);
         c.header('Vary', 'HX-Request', { append: true });

@@ -1,6 +1,5 @@
 import { type Context, Hono } from 'hono';
-import { readState, writeQuery } from '../bench-state.js';
-import { readCaseForm } from '../case-form.js';
+import { writeQuery } from '../bench-state.js';
 import { setupOf } from '../plans/position.js';
 import { readWhatIf } from '../plans/what-if-form.js';
 import { renderPart } from '../render.js';
@@ -12,8 +11,7 @@ import { curveChoice, viewResult, viewWhatIf } from '../views/plans/what-if.js';
 export function whatIfPages(site: Site): Hono {
   const work = async (c: Context) => {
     const params = new URL(c.req.url).searchParams;
-    const state = readState(params, site.mill);
-    const form = readCaseForm(state, site.vocabulary);
+    const { state, form } = site.readCase(c.req.url);
     const central = setupOf(form.case, site.knowledge);
     const tried = readWhatIf(params, state, central, site.vocabulary);
     const curve = curveChoice(params);

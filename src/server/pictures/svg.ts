@@ -12,6 +12,21 @@ type Attributes = Readonly<Record<string, string | number | undefined>>;
 
 const made = new WeakSet<object>();
 const NAME = /^[a-z][a-zA-Z0-9-]*$/;
+/** Names that were looked at and may stand; a picture has the same few hundreds of times. */
+const goodElements = new Set<string>();
+const goodAttributes = new Set<string>();
+/** Names come from the program; should they ever come from elsewhere, they do not pile up. */
+const MOST_NAMES = 500;
+
+function isGood(name: string, known: Set<string>, judge: (name: string) => boolean): boolean {
+  if (known.has(name)) return true;
+  if (!judge(name)) return false;
+  if (known.size < MOST_NAMES) known.add(name);
+  return true;
+}
+
+const mayBeElement = (name: string) => NAME.test(name) && name !== 'script' && name !== 'style';
+const mayBeAttribute = (name: string) => NAME.test(name) && name !== 'style' && !/^on/i.test(name);
 
 /**
  * An SVG element.
@@ -24,19 +39,17 @@ export function element(
   attributes: Attributes,
   ...children: readonly (Picture | string | undefined)[]
 ): Picture {
-  if (!NAME.test(name) || name === 'script' || name === 'style') throw new RangeError(`no element "${name}"`);
-  const written = Object.entries(attributes).flatMap(([key, value]) => {
-    if (value === undefined) return [];
-    if (!NAME.test(key) || key === 'style' || /^on/i.test(key)) throw new RangeError(`no attribute "${key}"`);
-    return [` ${key}="${escapeText(typeof value === 'number' ? round(value) : value)}"`];
-  });
-  const inner = children.map((child) => {
-    if (child === undefined) return '';
-    return typeof child === 'string' ? escapeText(child) : markupOf(child);
-  });
-  const picture: Picture = Object.freeze({
-    markup: `<${name}${written.join('')}>${inner.join('')}</${name}>`,
-  });
+  if (!isGood(name, goodElements, mayBeElement)) throw new RangeError(`no element "${name}"`);
+  let markup = `<${name}`;
+  for (const [key, value] of Object.entries(attributes)) {
+    if (value === undefined) continue;
+    if (!isGood(key, goodAttributes, mayBeAttribute)) throw new RangeError(`no attribute "${key}"`);
+    markup += ` ${key}="${typeof value === 'number' ? round(value) : escapeText(value)}"`;
+  }
+  markup += '>';
+  for (const child of children)
+    if (child !== undefined) markup += typeof child === 'string' ? escapeText(child) : markupOf(child);
+  const picture: Picture = Object.freeze({ markup: `${markup}</${name}>` });
   made.add(picture);
   return picture;
 }
@@ -50,6 +63,8 @@ export function markupOf(picture: unknown): string {
 
 /** Escapes a text for element content and quoted attributes. */
 export function escapeText(text: string): string {
+  // Most have nothing to escape.
+  if (!/[&<>"']/.test(text)) return text;
   return text
     .replace(/&/g, '&amp;')
     .replace(/</g, '&lt;')
