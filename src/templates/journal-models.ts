@@ -308,6 +308,8 @@ export interface LearningPage {
   readonly head: JournalHead;
   readonly lead: string;
   readonly state: string;
+  /** What the choice means, or who made it and when. */
+  readonly stateNote: string;
   readonly form: FormView;
   readonly picture: Picture | undefined;
   readonly table: TableView;

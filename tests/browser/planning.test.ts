@@ -53,6 +53,23 @@ describe('pages on plans', () => {
       await page.context().close();
     });
 
+  it('what if shows the names of quantities whole on a phone', async () => {
+    const page = await bench.open(`/what-if?${CASE}`, { size: PHONE });
+    const cut = await page.locator('#quantity').evaluate((select: HTMLSelectElement) => {
+      const pen = document.createElement('canvas').getContext('2d');
+      const { font, paddingInlineStart } = getComputedStyle(select);
+      if (pen === null) return ['no canvas'];
+      pen.font = font;
+      // The arrow takes about as much as a letter and a half beside the padding.
+      const room = select.clientWidth - 2 * Number.parseFloat(paddingInlineStart) - 24;
+      return [...select.options]
+        .map((one) => one.label)
+        .filter((label) => pen.measureText(label).width > room);
+    });
+    expect(cut).toEqual([]);
+    await page.context().close();
+  });
+
   it('what if moves while typing, without leaving the field', async () => {
     const page = await bench.open(`/what-if?${CASE}`);
     const lead = page.locator('#result .lead');

@@ -69,6 +69,11 @@ describe('pictures of counts', () => {
     expect(markup.match(/class="ring"/g)).toHaveLength(2);
     expect(markup.match(/class="run"/g)).toHaveLength(9 + 1);
     expect(markup).toContain('>481<');
+    // The legend says what its figures are figures of, and fits above its colours.
+    expect(markup).toContain('>Colour: break rate of the position against that of the others<');
+    expect(markup).toContain('>1–2 ×<');
+    const height = Number(/viewBox="0 0 [\d.]+ ([\d.]+)"/.exec(markup)?.[1]);
+    for (const [, y] of markup.matchAll(/ y="([\d.]+)"/g)) expect(Number(y)).toBeLessThan(height);
     expect(drawn.table.rows).toHaveLength(500);
     expect(drawn.table.rows[30]).toEqual(['31', '0', '× 0', '–', 'stands out']);
   });

@@ -510,7 +510,10 @@ export function describePageJourneys(engine: Journal['engine']): void {
 
   describe('learning and parts', () => {
     it('shows expert and mill side by side, keeps the switch, and tries both on the closed cases', async () => {
-      expect(textOf(await read('/learning'))).toContain('In use: the expert’s rates');
+      const off = await read('/learning');
+      expect(textOf(off)).toContain('In use: the expert’s rates Once this mill’s rates are in use');
+      // The name is asked for without what is said of the choice.
+      expect(off).toMatch(/id="f-who" name="who"(?![^>]*aria-describedby)/);
       expect((await send(site.app, '/learning', { who: 'Dalia' })).status).toBe(303);
       const on = textOf(await read('/learning'));
       expect(on).toContain('In use: this mill’s rates');

@@ -6,7 +6,7 @@ export const learning = {
   'in-use-expert': 'In use: the expert’s rates',
   'go-back': 'Go back to the expert’s rates',
   'use-mill': 'Use this mill’s rates',
-  'hint-use': 'Every answer from then on starts from the rates below.',
+  'hint-use': 'Once this mill’s rates are in use, every answer starts from the rates below.',
   'last-set': 'Last set by {who}, {when}.',
   picture: 'Base rates of the expert and of this mill, those that moved most first',
   note: 'A case counts in full when its cause was proved or seen, a third when the trouble went away without proof, and not at all otherwise. A cause that nobody checked loses nothing. Old cases fade by 3 % a month. The expert’s word is worth 20 cases for each family of causes.',

@@ -53,20 +53,14 @@ export function learningPages(site: Site): Hono {
           ? say('learning.in-use-mill')
           : say('learning.in-use-since', { when: sayMoment(learning.since) })
         : say('learning.in-use-expert'),
+      stateNote:
+        setting === undefined
+          ? say('learning.hint-use')
+          : say('learning.last-set', { who: setting.who, when: sayMoment(setting.changedAt) }),
       form: viewForm(
         '/learning',
         on ? say('learning.go-back') : say('learning.use-mill'),
-        [
-          make.hidden('use', on ? 'no' : 'yes'),
-          make.hidden('key', newKey()),
-          {
-            ...who,
-            hint:
-              setting === undefined
-                ? say('learning.hint-use')
-                : say('learning.last-set', { who: setting.who, when: sayMoment(setting.changedAt) }),
-          },
-        ],
+        [make.hidden('use', on ? 'no' : 'yes'), make.hidden('key', newKey()), who],
         sent?.problems ?? [],
       ),
       picture:

@@ -18,6 +18,8 @@ const LEFT = 36;
 const TOP = 22;
 const CELL = (WIDTH - LEFT - 2) / PER_ROW;
 const ROW = CELL + 7;
+/** Height of the line above the legend that says what its colours compare. */
+const HEADING = 17;
 
 /**
  * The frame position by position, 24 in a row so that a phone shows it: the darker, the more breaks against the others; a
@@ -48,7 +50,7 @@ export function drawFrameStrip(title: string, positions: readonly StripPosition[
   return {
     picture: framePicture(
       'strip-frame',
-      legendTop + 34,
+      legendTop + 34 + HEADING,
       title,
       say('count-picture.strip-about'),
       ...columns,
@@ -112,16 +114,18 @@ function drawCell(position: StripPosition, x: number, y: number): Picture {
   );
 }
 
-function drawLegend(top: number): Picture[] {
+function drawLegend(start: number): Picture[] {
+  const top = start + HEADING;
   const levels = [
     say('count-picture.none'),
     say('count-picture.fewer'),
-    say('count-picture.to-2'),
-    say('count-picture.to-3'),
+    say('count-picture.up-to-2'),
+    say('count-picture.up-to-3'),
     say('count-picture.over-3'),
   ];
   const step = (WIDTH - 4) / levels.length;
   return [
+    element('text', { class: 'axis-label', x: 2, y: start + 9.5 }, say('count-picture.colours')),
     ...levels.map((words, level) =>
       element(
         'g',
