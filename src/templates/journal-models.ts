@@ -150,6 +150,8 @@ export interface CasePage {
   readonly diagnosis:
     | {
         readonly when: string;
+        /** In which language it was made, where that is not the reader's; else empty. */
+        readonly madeIn: string;
         readonly summary: string;
         readonly causes: readonly CauseRow[];
         readonly href: string;
@@ -188,6 +190,8 @@ export interface KeptDiagnosisPage {
   readonly backText: string;
   readonly heading: string;
   readonly when: string;
+  /** In which language it was made, where that is not the reader's; else empty. */
+  readonly madeIn: string;
   readonly summary: string;
   readonly causes: readonly CauseRow[];
   readonly table: TableView;

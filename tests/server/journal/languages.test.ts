@@ -1,5 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { addToken } from '../../../src/journal/index.js';
+import { addToken, findDiagnosis, type KeptDiagnosis } from '../../../src/journal/index.js';
+import { inLanguage } from '../../../src/language/scope.js';
+import { readCaseObject } from '../../../src/rules/case/case-file.js';
+import { languageOfKept, sayKeptLanguage } from '../../../src/server/journal/kept-language.js';
 import { type JournalSite, openJournalSite } from './journal-site.js';
 
 let site: JournalSite;
@@ -86,7 +89,29 @@ describe('a case in German', () => {
       'Noch nicht abgeschlossen',
     ])
       expect(sheet).toContain(words);
-    expect(await get(`${path}/again`)).toContain('Derselbe Fall nach heutigen Regeln');
+    const again = await get(`${path}/again`);
+    expect(again).toContain('Derselbe Fall nach heutigen Regeln');
     expect(await get(`${path}/diagnoses/1`)).toContain('abgelegt von Nachtschicht');
+    const madeIn = 'Auf Englisch erstellt; die Sätze bleiben, wie sie waren.';
+    for (const page of [path, `${path}/diagnoses/1`, `${path}/report`])
+      expect(await get(page)).toContain(madeIn);
+    // Made again by a reader of German it is kept in English all the same.
+    const seen = /name="seen" value="(\d+)"/.exec(again)?.[1] ?? '';
+    expect((await send(`${path}/again`, { seen, key: 'k-again', who: 'Nachtschicht' })).status).toBe(303);
+    const kept = await findDiagnosis(site.journal, path.replace('/cases/', ''));
+    expect(kept.number).toBe(2);
+    expect(languageOfKept(kept.diagnosis)).toBe('en');
+    expect(inLanguage('en', () => sayKeptLanguage(kept.diagnosis))).toBe('');
+    // One that was kept in German is told as such to a reader of English.
+    const input = { observations: { 'end-breaks': 'marked' } };
+    const reading = readCaseObject(input, site.diagnostician.vocabulary, { partial: true });
+    if (!reading.ok) throw new Error('the case cannot be read');
+    const german = (await inLanguage('de', () =>
+      site.diagnostician.diagnose(reading.case),
+    )) as unknown as KeptDiagnosis;
+    expect(inLanguage('en', () => sayKeptLanguage(german))).toBe(
+      'Made in German; its sentences stay as they were.',
+    );
+    expect(inLanguage('de', () => sayKeptLanguage(german))).toBe('');
   });
 });

@@ -33,4 +33,5 @@ export const kept = {
   newer: 'Neuere Dateien sind nicht verwendbar.',
   versions: 'Stände und ihr Nachweis',
   'files-check': 'Prüfung der Dateien',
+  'made-in': 'Auf {language} erstellt; die Sätze bleiben, wie sie waren.',
 } as const;

@@ -33,4 +33,5 @@ export const kept = {
   newer: 'Newer files cannot be used.',
   versions: 'Versions and their proof',
   'files-check': 'Check of the files',
+  'made-in': 'Made in {language}; its sentences stay as they were.',
 } as const;

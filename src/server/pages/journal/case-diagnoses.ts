@@ -1,6 +1,8 @@
 import { type Context, Hono } from 'hono';
 import { findCase, findDiagnosis, recordDiagnosis, type StaleError } from '../../../journal/index.js';
+import { SOURCE_LANGUAGE } from '../../../language/languages.js';
 import { say } from '../../../language/say.js';
+import { inLanguage } from '../../../language/scope.js';
 import { sourceText } from '../../../language/source-text.js';
 import { caseObject, writeCase } from '../../../rules/case/write-case.js';
 import type { AgainPage } from '../../../templates/journal-models.js';
@@ -24,6 +26,7 @@ import {
   readKept,
   unweighedFindings,
 } from '../../journal/kept-case.js';
+import { sayKeptLanguage } from '../../journal/kept-language.js';
 import type { Site } from '../../site.js';
 import { viewKeptCauses } from '../../views/journal/case.js';
 import { sayEntry } from '../../views/journal/case-steps.js';
@@ -165,6 +168,7 @@ export function caseDiagnosisPages(site: Site): Hono {
                 who: kept.who,
                 version: kept.knowledgeVersion.slice(0, 12),
               }),
+              madeIn: sayKeptLanguage(kept.diagnosis),
               summary: sourceText(asRanking(kept.diagnosis)?.summary ?? ''),
               causes: causes.slice(0, CAUSES_SHOWN),
               table: viewTable(
@@ -208,7 +212,11 @@ export function caseDiagnosisPages(site: Site): Hono {
             recordDiagnosis(
               desk.journal,
               { id: record.id, seen },
-              { input: caseObject(input), diagnosis: await site.diagnostician.diagnose(input) },
+              {
+                input: caseObject(input),
+                // What is kept is kept in English, in whatever language it was asked for.
+                diagnosis: await inLanguage(SOURCE_LANGUAGE, () => site.diagnostician.diagnose(input)),
+              },
               byFrom(typed),
             ),
         );

@@ -5,6 +5,7 @@ import { sourceText } from '../../../language/source-text.js';
 import { joinWords, LEVEL_WORDS, ONSET_WORDS, SCOPE_WORDS, sentenceCase } from '../../../rules/words.js';
 import { atDesk, pathPart } from '../../journal/desk.js';
 import { asRanking, readKept } from '../../journal/kept-case.js';
+import { sayKeptLanguage } from '../../journal/kept-language.js';
 import { loadNames } from '../../journal/names.js';
 import type { Site } from '../../site.js';
 import { caseFacts } from '../../views/journal/case.js';
@@ -70,9 +71,10 @@ export function caseReportPages(site: Site): Hono {
                 : [
                     {
                       title: say('case-sheet.said'),
-                      lines: [sourceText(asRanking(kept.diagnosis)?.summary ?? '')].filter(
-                        (line) => line !== '',
-                      ),
+                      lines: [
+                        sourceText(asRanking(kept.diagnosis)?.summary ?? ''),
+                        sayKeptLanguage(kept.diagnosis),
+                      ].filter((line) => line !== ''),
                       table: viewTable(
                         'causes',
                         say('case-sheet.first-causes'),

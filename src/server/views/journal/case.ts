@@ -1,5 +1,4 @@
 import type { CaseDetail, FullDiagnosis } from '../../../journal/index.js';
-import { SOURCE_LANGUAGE } from '../../../language/languages.js';
 import { type KeysOf, say } from '../../../language/say.js';
 import { language } from '../../../language/scope.js';
 import { sourceText } from '../../../language/source-text.js';
@@ -10,6 +9,7 @@ import { sentenceCase } from '../../../rules/words.js';
 import type { CasePage, FactView, JournalHead } from '../../../templates/journal-models.js';
 import type { CauseRow, Link } from '../../../templates/models.js';
 import { asDiagnosis, asRanking, unweighedFindings } from '../../journal/kept-case.js';
+import { languageOfKept, sayKeptLanguage } from '../../journal/kept-language.js';
 import type { Names } from '../../journal/names.js';
 import { sayNumber, sayPercent } from '../../words.js';
 import { strongestReason } from '../brief-answer.js';
@@ -87,6 +87,7 @@ export function viewCase(
               who: kept.who,
               version: kept.knowledgeVersion.slice(0, 12),
             }),
+            madeIn: sayKeptLanguage(kept.diagnosis),
             summary: sourceText(ranking?.summary ?? ''),
             causes: viewKeptCauses(kept, knowledge, benchHref).slice(0, CAUSES_SHOWN),
             href: `${base}/diagnoses/${kept.number}`,
@@ -185,6 +186,7 @@ function viewClosure(record: CaseDetail, knowledge: Knowledge): CasePage['closur
 export function viewKeptCauses(kept: FullDiagnosis, knowledge: Knowledge, benchHref: string): CauseRow[] {
   const query = benchHref.includes('?') ? benchHref.slice(benchHref.indexOf('?')) : '';
   const ranking = asRanking(kept.diagnosis);
+  const read = languageOfKept(kept.diagnosis) === language();
   const row = (id: string, probability: number, label: string, family: string, reason: string): CauseRow => ({
     href: knowledge.book.causes.has(id) ? `/cause/${id}${query}` : '/knowledge',
     label,
@@ -201,9 +203,9 @@ export function viewKeptCauses(kept: FullDiagnosis, knowledge: Knowledge, benchH
         row(
           cause.id,
           cause.probability,
-          language() === SOURCE_LANGUAGE ? cause.label : causeName(knowledge, cause.id),
+          read ? cause.label : causeName(knowledge, cause.id),
           FAMILIES[cause.family] ?? cause.familyLabel,
-          sourceText(strongestReason(cause)),
+          read ? strongestReason(cause) : sourceText(strongestReason(cause)),
         ),
       );
   return kept.ranked.map(([id, probability]) => row(id, probability, causeName(knowledge, id), '', ''));
