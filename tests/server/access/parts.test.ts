@@ -57,7 +57,7 @@ describe('passwords', () => {
     'correct horse battery staple',
     'Füße im Spinnsaal, dreimal!',
     'k8#vQ2!mZp0_ww',
-    'x'.repeat(60) + ' and some more words',
+    `${'x'.repeat(60)} and some more words`,
   ])('such as %s are taken', (password) => {
     expect(() => requireGoodPassword(password, ['ruth.berg', 'Ruth Berg'])).not.toThrow();
   });
