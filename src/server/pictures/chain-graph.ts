@@ -1,7 +1,7 @@
-import { Graph, layout } from '@dagrejs/dagre';
 import { say } from '../../language/say.js';
 import type { Chain, ChainStep } from '../../rules/index.js';
 import { sayPercent } from '../words.js';
+import { layOut } from './graph-layout.js';
 import { graphSheet, LINE, linkLine, nodeBox } from './graph-parts.js';
 import { element, type Picture, wrapText } from './svg.js';
 
@@ -29,23 +29,21 @@ export function drawChains(title: string, chains: readonly Chain[]): Picture {
       });
     });
 
-  const graph = new Graph();
-  graph.setGraph({ rankdir: 'TB', nodesep: 14, ranksep: 40, marginx: 4, marginy: 4 });
-  graph.setDefaultEdgeLabel(() => ({}));
-  const texts = new Map<string, string[]>();
-  for (const [node, step] of steps) {
-    const lines = [...wrapText(step.label, LETTERS, 4), ...chance(step)];
-    texts.set(node, lines);
-    graph.setNode(node, { width: NODE_WIDTH, height: lines.length * LINE + 14 });
-  }
-  for (const link of links.values()) graph.setEdge(link.from, link.to, {});
-  layout(graph);
-
-  const size = graph.graph();
-  const width = Math.ceil(size.width ?? NODE_WIDTH);
-  const height = Math.ceil(size.height ?? LINE);
+  const texts = new Map(
+    [...steps].map(([node, step]) => [node, [...wrapText(step.label, LETTERS, 4), ...chance(step)]]),
+  );
+  const nodes = [...texts].map(([id, lines]) => ({
+    id,
+    width: NODE_WIDTH,
+    height: lines.length * LINE + 14,
+  }));
+  const graph = layOut({
+    settings: { rankdir: 'TB', nodesep: 14, ranksep: 40, marginx: 4, marginy: 4 },
+    nodes,
+    links: [...links.values()].map(({ from, to }) => ({ from, to, label: {} })),
+  });
   const lines = [...links.values()].map((link) => {
-    const points: readonly { x: number; y: number }[] = graph.edge(link.from, link.to).points ?? [];
+    const { points } = graph.link(link.from, link.to);
     const middle = points[Math.floor(points.length / 2)];
     return element(
       'g',
@@ -56,12 +54,12 @@ export function drawChains(title: string, chains: readonly Chain[]): Picture {
         : element('text', { class: 'link-name', x: middle.x + 6, y: middle.y + 4 }, link.name),
     );
   });
-  const boxes = [...steps].map(([node, step]) => {
-    const { x = 0, y = 0, height: h = 0 } = graph.node(node);
-    return nodeBox(step.kind, { x, y, width: NODE_WIDTH, height: h }, texts.get(node) ?? []);
-  });
+  const boxes = nodes.map(({ id, ...size }) =>
+    nodeBox(steps.get(id)?.kind ?? '', { ...graph.node(id), ...size }, texts.get(id) ?? []),
+  );
   const description = say('cause.chain-text');
-  return graphSheet({ title, description, width, height, arrow: ARROW }, [...lines, ...boxes]);
+  const size = { width: Math.ceil(graph.width), height: Math.ceil(graph.height) };
+  return graphSheet({ title, description, ...size, arrow: ARROW }, [...lines, ...boxes]);
 }
 
 /** The probability of a node, where it is not certain. */

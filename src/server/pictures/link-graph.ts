@@ -1,5 +1,5 @@
-import { Graph, layout } from '@dagrejs/dagre';
 import { say } from '../../language/say.js';
+import { layOut } from './graph-layout.js';
 import { graphSheet, LINE, linkLine, nodeBox } from './graph-parts.js';
 import { element, type Picture, wrapText } from './svg.js';
 
@@ -36,34 +36,26 @@ export function drawLinks(
 ): Picture {
   // A page may hold several of these pictures.
   const arrow = `link-end-${focus.replace(/[^a-z0-9-]/g, '-')}`;
-  const graph = new Graph();
-  graph.setGraph({ rankdir: 'LR', nodesep: 12, ranksep: 26, edgesep: 6, marginx: 4, marginy: 4 });
-  graph.setDefaultEdgeLabel(() => ({}));
-  const texts = new Map<string, string[]>();
-  for (const [id, node] of nodes) {
-    const lines = wrapText(node.label, LETTERS, 4);
-    texts.set(id, lines);
-    graph.setNode(id, { width: NODE_WIDTH, height: lines.length * LINE + 14 });
-  }
-  for (const link of links)
-    graph.setEdge(link.from, link.to, {
-      width: link.label.length * LETTER + 10,
-      height: LABEL_HEIGHT,
-      labelpos: 'c',
-    });
-  layout(graph);
-
-  const size = graph.graph();
-  const width = Math.ceil(size.width ?? NODE_WIDTH);
-  const height = Math.ceil(size.height ?? LINE);
-  const lines = links.map((link) => {
-    const edge = graph.edge(link.from, link.to);
-    const points: readonly { x: number; y: number }[] = edge.points ?? [];
-    return linkLine(points, link.value, arrow);
+  const texts = new Map([...nodes].map(([id, node]) => [id, wrapText(node.label, LETTERS, 4)]));
+  const sizes = [...texts].map(([id, lines]) => ({
+    id,
+    width: NODE_WIDTH,
+    height: lines.length * LINE + 14,
+  }));
+  const graph = layOut({
+    settings: { rankdir: 'LR', nodesep: 12, ranksep: 26, edgesep: 6, marginx: 4, marginy: 4 },
+    nodes: sizes,
+    links: links.map(({ from, to, label }) => ({
+      from,
+      to,
+      label: { width: label.length * LETTER + 10, height: LABEL_HEIGHT, labelpos: 'c' },
+    })),
   });
+
+  const lines = links.map(({ from, to, value }) => linkLine(graph.link(from, to).points, value, arrow));
   // Above the lines, so that no line runs through a figure.
   const labels = links.map((link) => {
-    const { x = 0, y = 0 } = graph.edge(link.from, link.to);
+    const { x, y } = graph.link(link.from, link.to);
     const room = link.label.length * LETTER + 6;
     return element(
       'g',
@@ -72,16 +64,16 @@ export function drawLinks(
       element('text', { class: 'link-name', x, y: y + 4, 'text-anchor': 'middle' }, link.label),
     );
   });
-  const boxes = [...nodes].map(([id, node]) => {
-    const { x = 0, y = 0, height: h = 0 } = graph.node(id);
-    return nodeBox(
-      node.kind,
-      { x, y, width: NODE_WIDTH, height: h },
+  const boxes = sizes.map(({ id, ...size }) =>
+    nodeBox(
+      nodes.get(id)?.kind ?? '',
+      { ...graph.node(id), ...size },
       texts.get(id) ?? [],
       id === focus ? ' focus' : '',
-    );
-  });
-  return graphSheet({ title, description: say('entry.picture-description'), width, height, arrow }, [
+    ),
+  );
+  const size = { width: Math.ceil(graph.width), height: Math.ceil(graph.height) };
+  return graphSheet({ title, description: say('entry.picture-description'), ...size, arrow }, [
     ...lines,
     ...labels,
     ...boxes,

@@ -32,13 +32,20 @@ export function briefAnswer(ranking: Ranking): AnswerInBrief {
   return { summary, severalCauses, unexplained, assumed, warnings, causes };
 }
 
-/** The entry that speaks most for the cause, with its weight in words; against it where nothing speaks for it. */
-export function strongestReason(cause: CauseResult): string {
+/** The entry that speaks most for the cause; the one that speaks least against it where nothing speaks for it. */
+export function strongestEntry(
+  cause: Pick<CauseResult, 'ledger'>,
+): CauseResult['ledger'][number] | undefined {
   const entries = cause.ledger.filter((entry) => entry.kind !== 'base');
-  const best = entries.reduce<(typeof entries)[number] | undefined>(
+  return entries.reduce<(typeof entries)[number] | undefined>(
     (most, entry) => (most === undefined || entry.decibans > most.decibans ? entry : most),
     undefined,
   );
+}
+
+/** {@link strongestEntry} with its weight in words. */
+export function strongestReason(cause: Pick<CauseResult, 'ledger'>): string {
+  const best = strongestEntry(cause);
   if (best === undefined || Math.abs(best.decibans) < 0.5) return say('answer.only-base');
   return `${withoutStop(best.label)} – ${best.words}.`;
 }

@@ -6,6 +6,7 @@ import { joinWords, LEVEL_WORDS, ONSET_WORDS, SCOPE_WORDS, sentenceCase } from '
 import { atDesk, pathPart } from '../../journal/desk.js';
 import { asRanking, readKept } from '../../journal/kept-case.js';
 import { sayKeptLanguage } from '../../journal/kept-language.js';
+import { lastDiagnosis } from '../../journal/last-diagnosis.js';
 import { loadNames } from '../../journal/names.js';
 import type { Site } from '../../site.js';
 import { caseFacts } from '../../views/journal/case.js';
@@ -15,7 +16,6 @@ import { viewTable } from '../../views/journal/table.js';
 import { causeName, HOW_WORDS } from '../../views/journal/words.js';
 import { describeSetup } from '../../views/setup-line.js';
 import { sayPercent } from '../../words.js';
-import { lastDiagnosis } from './cases.js';
 
 /** A case on one page, for the file or the wall. */
 export function caseReportPages(site: Site): Hono {
@@ -24,7 +24,7 @@ export function caseReportPages(site: Site): Hono {
     '/cases/:id{case-[0-9]+}/report',
     atDesk(site, async (c, desk) => {
       const record = await findCase(desk.journal, pathPart(c, 'id'));
-      const kept = await lastDiagnosis(desk.journal, record.id);
+      const kept = await lastDiagnosis(desk.journal, record);
       const input = kept === undefined ? undefined : readKept(kept.input, site.vocabulary).case;
       const signs = Object.entries(input?.observations ?? {}).map(
         ([id, level]) => `${knowledge.book.symptoms.get(id)?.label ?? id} (${LEVEL_WORDS[level]})`,

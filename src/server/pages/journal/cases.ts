@@ -1,18 +1,10 @@
 import { Hono } from 'hono';
-import {
-  type CaseRecord,
-  countCases,
-  type FullDiagnosis,
-  findCase,
-  findDiagnosis,
-  type Journal,
-  JournalError,
-  searchCases,
-} from '../../../journal/index.js';
+import { type CaseRecord, countCases, findCase, type Journal, searchCases } from '../../../journal/index.js';
 import { say } from '../../../language/say.js';
 import { writeCsv } from '../../../statistics/tables/write-csv.js';
 import { atDesk, pathPart, viewHead } from '../../journal/desk.js';
 import { benchQuery, inputWithFindings, readKept } from '../../journal/kept-case.js';
+import { lastDiagnosis } from '../../journal/last-diagnosis.js';
 import { loadNames } from '../../journal/names.js';
 import type { Site } from '../../site.js';
 import { viewCase } from '../../views/journal/case.js';
@@ -109,7 +101,7 @@ export function casePages(site: Site): Hono {
       '/cases/:id{case-[0-9]+}',
       atDesk(site, async (c, desk) => {
         const record = await findCase(desk.journal, pathPart(c, 'id'));
-        const kept = await lastDiagnosis(desk.journal, record.id);
+        const kept = await lastDiagnosis(desk.journal, record);
         const input =
           kept === undefined ? undefined : readKept(inputWithFindings(kept, record), site.vocabulary).case;
         const bench = `/bench${input === undefined ? '' : benchQuery(input, site.mill, record)}`;
@@ -122,16 +114,6 @@ export function casePages(site: Site): Hono {
         );
       }),
     );
-}
-
-/** The last kept diagnosis of a case; undefined when it has none. */
-export async function lastDiagnosis(journal: Journal, id: string): Promise<FullDiagnosis | undefined> {
-  try {
-    return await findDiagnosis(journal, id);
-  } catch (error) {
-    if (error instanceof JournalError && error.fault === 'not-found') return undefined;
-    throw error;
-  }
 }
 
 async function everyCase(journal: Journal, params: URLSearchParams): Promise<CaseRecord[]> {

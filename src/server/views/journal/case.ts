@@ -10,6 +10,7 @@ import type { CasePage, FactView, JournalHead } from '../../../templates/journal
 import type { CauseRow, Link } from '../../../templates/models.js';
 import { asDiagnosis, asRanking, unweighedFindings } from '../../journal/kept-case.js';
 import { languageOfKept, sayKeptLanguage } from '../../journal/kept-language.js';
+import { CAUSES_ASKED, CAUSES_SHOWN } from '../../journal/last-diagnosis.js';
 import type { Names } from '../../journal/names.js';
 import { sayNumber, sayPercent } from '../../words.js';
 import { strongestReason } from '../brief-answer.js';
@@ -26,7 +27,6 @@ import {
   saySpan,
 } from './words.js';
 
-const CAUSES_SHOWN = 5;
 const SUGGESTED = 3;
 
 const BUTTONS = {
@@ -217,7 +217,7 @@ function nextChecks(record: CaseDetail, kept: FullDiagnosis, knowledge: Knowledg
   const asked =
     asDiagnosis(kept.diagnosis)?.checks.map((check) => check.id) ??
     asRanking(kept.diagnosis)
-      ?.causes.slice(0, SUGGESTED)
+      ?.causes.slice(0, CAUSES_ASKED)
       .flatMap((cause) => cause.checks) ??
     [];
   return [...new Set(asked)]
