@@ -19,7 +19,7 @@ const PAGES: Readonly<Record<string, string>> = {
   'empty bench': '/bench',
   'bench with an answer': `/bench?${STORY}`,
   'bench with errors':
-    '/bench?frame=frame-3&observations.end-breaks=marked&measurements.tenacity.mean=strong&changed=none&changed=lot',
+    '/bench?frame=frame-3&observations.end-breaks=marked&measurements.tenacity.mean=strong&changed=none&changed=lot&tried.raise-twist=undecided&tried.-=helped',
   cause: `/cause/rotor-speed-too-high?${STORY}`,
   'ruled-out cause': '/cause/insert-missing-or-worn?frame=frame-1&observations.end-breaks=marked',
   setup: '/setup?frame=frame-6&setup.twist=3.9+alpha-e&before.rotor.speed=90000',

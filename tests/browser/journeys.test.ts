@@ -64,6 +64,22 @@ for (const [name, size] of Object.entries({ phone: PHONE, desk: DESK })) {
       await page.context().close();
     });
 
+    it('weighs what was tried already, with and without scripting', async () => {
+      for (const scripting of [true, false]) {
+        const page = await bench.open(`/bench?${STORY}`, { size, scripting });
+        await page.locator('summary', { hasText: 'Already tried' }).click();
+        const row = page.getByRole('group', { name: 'Tried, number 1' });
+        await row.getByLabel('What was tried').selectOption({ label: 'Fit a nozzle one step rougher' });
+        await row.getByLabel('What came of it').selectOption('no-change');
+        if (!scripting) await page.getByRole('button', { name: 'Work it out' }).click();
+        await page.waitForURL(/&tried\.fit-rougher-nozzle=no-change/);
+        await page.locator('#answer', { hasText: 'tried already: nothing changed' }).waitFor();
+        await picture(page, `${name}-tried${scripting ? '' : '-plain'}`, true);
+        expect(await row.getByLabel('What came of it').inputValue()).toBe('no-change');
+        await page.context().close();
+      }
+    });
+
     it('explains a cause, and comes back to the same case', async () => {
       const page = await bench.open('/bench?frame=frame-1', { size });
       await page.locator(`${BREAKS}[value=marked]`).check();

@@ -193,6 +193,19 @@ describe('a replay', () => {
     );
   });
 
+  it('steps through what was tried as well', async () => {
+    const room = trainingRoom();
+    const { input } = await dealCase(room, { level: 1, seed: 3 });
+    const tried = [{ actions: ['clean-rotor', 'replace-nozzle'], result: 'no-change' as const }];
+    const before = await replayCase(room, input);
+    const steps = await replayCase(room, { ...input, tried });
+    expect(steps.slice(0, -1)).toEqual(before);
+    expect(steps.at(-1)).toMatchObject({ item: 'tried.clean-rotor+replace-nozzle' });
+    expect(steps.at(-1)?.title).toMatch(/^Tried: .* and .* \(nothing changed\)$/);
+    const end = (await room.weigh({ ...input, tried })).ranking().slice(0, 5);
+    expect(steps.at(-1)?.ranking.map((one) => one.after)).toEqual(end.map((one) => one.probability));
+  });
+
   it('says why not another cause, and what would be needed', async () => {
     const room = trainingRoom();
     const { input } = await dealCase(room, { level: 2, seed: 3 });
