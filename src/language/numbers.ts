@@ -7,19 +7,22 @@ const MINUS = '\u2212';
 
 const formats = new Map<string, Intl.NumberFormat>();
 
-function formatOf(options: Intl.NumberFormatOptions): Intl.NumberFormat {
+/** @param name of the options, which are the same whenever it is the same */
+function formatOf(name: string, options: () => Intl.NumberFormatOptions): Intl.NumberFormat {
   const { tag } = LANGUAGES[language()];
-  const key = `${tag} ${JSON.stringify(options)}`;
+  const key = `${tag} ${name}`;
   let format = formats.get(key);
   if (format === undefined) {
-    format = new Intl.NumberFormat(tag === 'en-XB' ? 'en-GB' : tag, options);
+    format = new Intl.NumberFormat(tag === 'en-XB' ? 'en-GB' : tag, options());
     formats.set(key, format);
   }
   return format;
 }
 
-function write(value: number, options: Intl.NumberFormatOptions): string {
-  return formatOf(options)
+function write(value: number, format: Intl.NumberFormat): string {
+  // Has neither thousands, even when rounded up, nor a minus; taking a number apart takes several times as long.
+  if (value > 0 && value < 900) return format.format(value);
+  return format
     .formatToParts(value)
     .map(({ type, value: text }) => (type === 'group' ? GROUP : type === 'minusSign' ? MINUS : text))
     .join('');
@@ -27,11 +30,21 @@ function write(value: number, options: Intl.NumberFormatOptions): string {
 
 /** A number to so many significant digits at most, thousands parted: `105 000`, `4.237`; in German `4,237`. */
 export const sayDigits = (value: number, digits = 4): string =>
-  write(value, { maximumSignificantDigits: digits, useGrouping: true });
+  write(
+    value,
+    formatOf(`digits ${digits}`, () => ({ maximumSignificantDigits: digits, useGrouping: true })),
+  );
 
 /** A number with exactly so many decimals, thousands not parted: `7.20`. */
 export const sayFixed = (value: number, decimals: number): string =>
-  write(value, { minimumFractionDigits: decimals, maximumFractionDigits: decimals, useGrouping: false });
+  write(
+    value,
+    formatOf(`fixed ${decimals}`, () => ({
+      minimumFractionDigits: decimals,
+      maximumFractionDigits: decimals,
+      useGrouping: false,
+    })),
+  );
 
 /** A whole percentage with its sign: `62 %`. @param share 0 to 1 */
 export const sayShare = (share: number): string => `${Math.round(share * 100)}\u00a0%`;

@@ -9,6 +9,34 @@ const number = fc
   .tuple(fc.integer({ min: -999_999_999, max: 999_999_999 }), fc.integer({ min: 0, max: 6 }))
   .map(([digits, decimals]) => digits / 10 ** decimals);
 
+describe('a number for reading', () => {
+  it.each([
+    [899.99, 1, '900'],
+    [900, 1, '900'],
+    [949, 1, '900'],
+    [950, 1, '1\u202f000'],
+    [994.9, 2, '990'],
+    [999.6, 3, '1\u202f000'],
+    [105_000, 4, '105\u202f000'],
+    [-4.2371, 3, '\u22124.24'],
+    [0, 3, '0'],
+    [-0, 3, '\u22120'],
+    [1e-9, 3, '0.000000001'],
+  ])('%d to %d digits is %s', (value, digits, text) => {
+    expect(sayDigits(value, digits)).toBe(text);
+    expect(inLanguage('de', () => sayDigits(value, digits))).toBe(text.replace('.', ','));
+  });
+
+  it('keeps digits and decimals apart', () => {
+    expect([sayDigits(12.345, 2), sayFixed(12.345, 2), sayFixed(1234.5, 2), sayFixed(-0.5, 1)]).toEqual([
+      '12',
+      '12.35',
+      '1234.50',
+      '\u22120.5',
+    ]);
+  });
+});
+
 describe('a number typed with a decimal comma', () => {
   it.each([
     ['4,2', '4.2'],
