@@ -6,6 +6,7 @@ import { addAudit } from '../audit/add-audit.js';
 import { nextNumber, notFound } from '../entries.js';
 import { JournalError, JournalInputError } from '../errors.js';
 import { type By, plainText, readInput } from '../input.js';
+import { keepQuery } from '../kept-query.js';
 import { type Journal, read, type Writing, write } from '../store.js';
 import type { Tables } from '../tables.js';
 import { ROLES, type Role } from './roles.js';
@@ -62,7 +63,10 @@ export type AccountChange = z.input<typeof accountChangeSchema>;
 
 /** Whether there is any account; from the first one on, everybody has to sign in. */
 export const hasAccounts = (journal: Journal): Promise<boolean> =>
-  read(journal, async (db) => (await db.selectFrom('accounts').select('id').limit(1).execute()).length > 0);
+  read(journal, async (db) => (await anyAccount(db)).length > 0);
+
+/** Asked with every request as long as there is none. */
+const anyAccount = keepQuery((db) => db.selectFrom('accounts').select('id').limit(1));
 
 /** Whether somebody is there who can make accounts: an active administrator, with a password already or not. */
 export async function hasAdministrator(journal: Journal): Promise<boolean> {

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { say } from '../../language/say.js';
 import { addAudit } from '../audit/add-audit.js';
 import { type By, readInput } from '../input.js';
+import { keepQuery } from '../kept-query.js';
 import { type Journal, read, write } from '../store.js';
 import { presentInstant } from '../time.js';
 import { knowsTimeZone } from '../zone/mill-time.js';
@@ -26,14 +27,19 @@ export interface Setting<K extends SettingKey> {
   readonly who: string;
 }
 
+const rowOf = (key: SettingKey) =>
+  keepQuery((db) => db.selectFrom('settings').selectAll().where('key', '=', key));
+const rowsOf = {
+  'use-learned-rates': rowOf('use-learned-rates'),
+  'time-zone': rowOf('time-zone'),
+} satisfies Record<SettingKey, unknown>;
+
 /** A setting; undefined when nobody has set it. */
 export async function readSetting<K extends SettingKey>(
   journal: Journal,
   key: K,
 ): Promise<Setting<K> | undefined> {
-  const row = await read(journal, (db) =>
-    db.selectFrom('settings').selectAll().where('key', '=', key).executeTakeFirst(),
-  );
+  const [row] = await read(journal, rowsOf[key]);
   if (row === undefined) return undefined;
   const value = JSON.parse(row.value) as SettingValue<K>;
   return { value, changedAt: row.changed_at, who: row.who };

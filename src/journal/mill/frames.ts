@@ -4,6 +4,7 @@ import { say } from '../../language/say.js';
 import { addEntry, type Entry, entriesOf, notFound, takeVersion } from '../entries.js';
 import { JournalError, JournalInputError } from '../errors.js';
 import { type By, idSchema, lineSchema, plainText, readInput, textSchema } from '../input.js';
+import { keepQuery } from '../kept-query.js';
 import { type Journal, read, write } from '../store.js';
 import type { Tables } from '../tables.js';
 
@@ -75,14 +76,8 @@ export async function changeFrame(
 /** All frames, those in use first, then by name. */
 export async function listFrames(journal: Journal): Promise<FrameRecord[]> {
   return read(journal, async (db) => {
-    const rows = await db
-      .selectFrom('frames')
-      .selectAll()
-      .orderBy('retired')
-      .orderBy('name')
-      .orderBy('id')
-      .execute();
-    const sections = await db.selectFrom('sections').selectAll().orderBy('frame').orderBy('first').execute();
+    const rows = await allFrames(db);
+    const sections = await allSections(db);
     return rows.map((row) =>
       toFrame(
         row,
@@ -91,6 +86,13 @@ export async function listFrames(journal: Journal): Promise<FrameRecord[]> {
     );
   });
 }
+
+const allFrames = keepQuery((db) =>
+  db.selectFrom('frames').selectAll().orderBy('retired').orderBy('name').orderBy('id'),
+);
+const allSections = keepQuery((db) =>
+  db.selectFrom('sections').selectAll().orderBy('frame').orderBy('first'),
+);
 
 /** One frame. @throws JournalError `not-found` */
 export async function findFrame(journal: Journal, id: string): Promise<FrameRecord> {

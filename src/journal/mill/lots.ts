@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { addEntry, notFound, takeVersion } from '../entries.js';
 import { type By, idSchema, lineSchema, plainText, readInput, textSchema } from '../input.js';
+import { keepQuery } from '../kept-query.js';
 import { type Journal, read, write } from '../store.js';
 import type { Tables } from '../tables.js';
 import { instantSchema } from '../time.js';
@@ -55,12 +56,12 @@ export async function changeLot(journal: Journal, seen: number, lot: LotInput, b
 
 /** All lots, those in use first, then by name. */
 export async function listLots(journal: Journal): Promise<LotRecord[]> {
-  return read(journal, async (db) =>
-    (await db.selectFrom('lots').selectAll().orderBy('retired').orderBy('name').orderBy('id').execute()).map(
-      toLot,
-    ),
-  );
+  return read(journal, async (db) => (await allLots(db)).map(toLot));
 }
+
+const allLots = keepQuery((db) =>
+  db.selectFrom('lots').selectAll().orderBy('retired').orderBy('name').orderBy('id'),
+);
 
 /** One lot. @throws JournalError `not-found` */
 export async function findLot(journal: Journal, id: string): Promise<LotRecord> {

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { addEntry, notFound, takeVersion } from '../entries.js';
 import { amountSchema, type By, idSchema, lineSchema, readInput, textSchema } from '../input.js';
+import { keepQuery } from '../kept-query.js';
 import { type Journal, read, write } from '../store.js';
 import type { Tables } from '../tables.js';
 import { taken } from './frames.js';
@@ -71,12 +72,12 @@ export async function changeYarn(
 
 /** All yarns, those in use first, then by name. */
 export async function listYarns(journal: Journal): Promise<YarnRecord[]> {
-  return read(journal, async (db) =>
-    (await db.selectFrom('yarns').selectAll().orderBy('retired').orderBy('name').orderBy('id').execute()).map(
-      toYarn,
-    ),
-  );
+  return read(journal, async (db) => (await allYarns(db)).map(toYarn));
 }
+
+const allYarns = keepQuery((db) =>
+  db.selectFrom('yarns').selectAll().orderBy('retired').orderBy('name').orderBy('id'),
+);
 
 /** One yarn. @throws JournalError `not-found` */
 export async function findYarn(journal: Journal, id: string): Promise<YarnRecord> {
