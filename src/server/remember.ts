@@ -61,13 +61,26 @@ export function rememberBench(bench: BenchEngine, most = MOST_BENCH): BenchEngin
 
 type Question = readonly [kind: string, input: CaseInput, ...rest: readonly string[]];
 
+/** Cases as texts: a case is asked about more than once, and stays as it is. */
+const texts = new WeakMap<CaseInput, string>();
+
+function textOf(input: CaseInput): string {
+  let text = texts.get(input);
+  if (text === undefined) {
+    text = JSON.stringify(input);
+    texts.set(input, text);
+  }
+  return text;
+}
+
 /** Answers by what was asked and in which language, up to so many characters of questions and answers. */
 function keepAnswers(most: number) {
   const kept = keepLast<unknown>(
     most,
     (key, answer) => key.length + (answer === undefined ? 0 : (JSON.stringify(answer)?.length ?? 0)),
   );
-  const keyOf = (question: Question) => `${language()} ${JSON.stringify(question)}`;
+  const keyOf = ([kind, input, ...rest]: Question) =>
+    `${language()} ${JSON.stringify([kind, ...rest])} ${textOf(input)}`;
   return Object.assign(
     <Result>(question: Question, work: () => Promise<Result>) => kept(keyOf(question), work),
     { has: (question: Question) => kept.has(keyOf(question)) },

@@ -16,6 +16,7 @@ const app = new Hono()
     c.header('Set-Cookie', 'b=2', { append: true });
     return c.html(PAGE, 422);
   })
+  .get('/long', (c) => c.html(PAGE.repeat(10)))
   .get('/small', (c) => c.html('<p>No.</p>'))
   .get('/table', (c) => c.body(PAGE, 200, { 'Content-Type': 'text/csv; charset=utf-8' }))
   .get('/picture', (c) => c.body(PAGE, 200, { 'Content-Type': 'image/png' }))
@@ -54,6 +55,10 @@ describe('pages are compressed', () => {
       expect(await response.text()).toBe(PAGE);
     },
   );
+
+  it('whether long or short', async () => {
+    expect(await unpacked(await ask('/long', 'gzip'))).toBe(PAGE.repeat(10));
+  });
 
   it.each(['*', 'br, GZIP;q=0.5'])('for those who accept %s', async (accepted) => {
     expect(await unpacked(await ask('/page', accepted))).toBe(PAGE);
