@@ -1,5 +1,5 @@
 import type { CaseInput } from '../case/types.js';
-import { type Keeping, keepLast } from '../keep-last.js';
+import { type FewKept, keepFew } from '../keep-few.js';
 import { type Inference, infer } from './infer.js';
 import { type PreparedCase, prepareCase, type Reasoner } from './prepare.js';
 import { buildRanking } from './rank.js';
@@ -14,16 +14,22 @@ export interface WorkedCase {
 
 /**
  * Cases kept. A page asks for the ranking and a moment later for the checks and actions of the same case: enough for
- * the people who are between the two. Each takes about a megabyte.
+ * the people who are between the two, and no more than that, since each takes some hundred kilobytes.
  */
-const KEPT = 24;
-const kept = new WeakMap<Reasoner, Keeping<WorkedCase>>();
+const KEPT = 12;
+const kept = new WeakMap<Reasoner, FewKept<Promise<WorkedCase>>>();
 
 /** Works a case out as far as its ranking, or takes it from the last ones. The same case always gets the same answer. */
 export function workOut(reasoner: Reasoner, input: CaseInput): Promise<WorkedCase> {
-  const cases = kept.get(reasoner) ?? keepLast<WorkedCase>(KEPT);
+  const cases = kept.get(reasoner) ?? keepFew<Promise<WorkedCase>>(KEPT);
   kept.set(reasoner, cases);
-  return cases(JSON.stringify(input), () => workOutAnew(reasoner, input));
+  const key = JSON.stringify(input);
+  const known = cases.get(key);
+  if (known !== undefined) return known;
+  const worked = workOutAnew(reasoner, input);
+  cases.put(key, worked);
+  worked.catch(() => cases.drop(key));
+  return worked;
 }
 
 async function workOutAnew(reasoner: Reasoner, input: CaseInput): Promise<WorkedCase> {

@@ -1,3 +1,4 @@
+import { keepFew } from '../keep-few.js';
 import { type BucketTree, buildBucketTree } from './bucket-tree.js';
 import { type EliminationOrder, findEliminationOrder } from './elimination-order.js';
 import { ImpossibleEvidenceError, NetworkError, TooComplexError } from './errors.js';
@@ -41,8 +42,11 @@ const LEAST_SIGNED_LOG10 = -9;
 const ROUNDING = 1e-9;
 /** Cells that products and messages may take in all, as a multiple of `maxCells`. */
 const MEMORY_FACTOR = 5;
-/** Evidence patterns whose plan is kept. */
-const KEPT_PLANS = 64;
+/**
+ * Plans kept, for further questions about the same evidence: each takes some hundred kilobytes, and what is kept for longer
+ * than a few cases costs the sweeping of memory more than making it anew.
+ */
+const KEPT_PLANS = 8;
 /** Up to this many cells a run on the plan of more evidence is cheaper than a smaller plan of one's own. */
 const SHARED_PLAN_CELLS = 100_000;
 
@@ -52,6 +56,9 @@ interface Plan {
   readonly found: EliminationOrder;
   tree: BucketTree | undefined;
 }
+
+/** What is told of a plan. Answers hold this and not the plan, which they would keep in memory. */
+type PlanSize = Pick<EliminationOrder, 'width' | 'cells'>;
 
 /** All that a query fixes. */
 interface Task {
@@ -67,7 +74,7 @@ interface Run {
   readonly logEvidence: number;
   readonly marginals: Float64Array;
   readonly grades: Map<number, [number, number, number]>;
-  readonly plan: Plan;
+  readonly size: PlanSize;
 }
 
 /**
@@ -100,18 +107,14 @@ function isRoot(structure: Structure, n: number): boolean {
 }
 
 function createEngine(structure: Structure): (evidence: Evidence, options?: QueryOptions) => Posterior {
-  const plans = new Map<string, Plan>();
+  const plans = keepFew<Plan>(KEPT_PLANS);
   let cells = new Float64Array(0);
   let slopes = new Float64Array(0);
 
   function planFor(task: Task, method: 'signed' | 'non-negative'): Plan {
     const key = `${method[0]}${task.pattern}`;
     const known = plans.get(key);
-    if (known !== undefined) {
-      plans.delete(key);
-      plans.set(key, known);
-      return known;
-    }
+    if (known !== undefined) return known;
     const shape = layOut(structure, task.findings, task.relevant, method === 'non-negative');
     // Both factorisations usually have the same scopes; then the order of one serves the other.
     const other = plans.get(`${method === 'signed' ? 'n' : 's'}${task.pattern}`);
@@ -120,8 +123,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
         ? other.found
         : findEliminationOrder(shape.scopes, shape.cards);
     const plan: Plan = { shape, found, tree: undefined };
-    plans.set(key, plan);
-    if (plans.size > KEPT_PLANS) plans.delete(plans.keys().next().value as string);
+    plans.put(key, plan);
     return plan;
   }
 
@@ -169,7 +171,8 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
     }
     const marginals = new Float64Array(structure.ids.length);
     const grades = new Map<number, [number, number, number]>();
-    const result: Run = { logEvidence, marginals, grades, plan };
+    const { width, cells: used } = plan.found;
+    const result: Run = { logEvidence, marginals, grades, size: { width, cells: used } };
     if (logEvidence === Number.NEGATIVE_INFINITY) return method === 'signed' ? undefined : result;
     distribute(tree, cells, slopes);
     const joint = (v: number, state: number): number => {
@@ -203,7 +206,13 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
    * polynomial in t whose coefficients of 1 and t are P(none, evidence) and P(just one, evidence). The first is the sum
    * with those states struck out, the second its derivative, which `distribute` gives.
    */
-  function chanceOfTwo(task: Task, planned: Task, run: Run, method: Method, ids: readonly NodeId[]): number {
+  function chanceOfTwo(
+    task: Task,
+    planned: Task,
+    logEvidence: number,
+    method: Method,
+    ids: readonly NodeId[],
+  ): number {
     const plan = planFor(planned, method as 'signed' | 'non-negative');
     const { tree, logScale } = fillPlan(task, plan);
     const one = new Float64Array(tree.roots.length);
@@ -231,7 +240,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
     tree.roots.forEach((root, c) => {
       add(cells[root] as number, one[c] as number);
     });
-    const fewer = (chances[0] + chances[1]) * Math.exp(logScale - run.logEvidence);
+    const fewer = (chances[0] + chances[1]) * Math.exp(logScale - logEvidence);
     return Math.min(1, Math.max(0, 1 - fewer));
   }
 
@@ -300,7 +309,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
   /** The same question with some observations taken back, on the plan it has where that serves. */
   function queryWithout(
     whole: Task,
-    plan: Plan | undefined,
+    size: PlanSize | undefined,
     evidence: Evidence,
     options: QueryOptions,
     left: readonly NodeId[],
@@ -310,7 +319,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
       if (!kept.delete(id)) throw new NetworkError(`"${id}" is not observed, so it cannot be left out`);
     }
     const task = readTask(kept, options, whole.numbers);
-    const shared = plan !== undefined && plan.found.cells <= SHARED_PLAN_CELLS && isCovered(task, whole);
+    const shared = size !== undefined && size.cells <= SHARED_PLAN_CELLS && isCovered(task, whole);
     return shared ? runExactly(task, kept, options, whole) : query(kept, options);
   }
 
@@ -328,18 +337,18 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
       result = run(task, 'non-negative', planned) as Run;
       if (result.logEvidence === Number.NEGATIVE_INFINITY) throw findImpossible(evidence, options);
     }
-    const { marginals, grades, plan } = result;
+    const { marginals, grades, size, logEvidence } = result;
     return present(task, {
       marginal: (n) => marginals[n] as number,
       grades,
-      logEvidence: result.logEvidence,
+      logEvidence,
       exact: true,
       method,
-      width: plan.found.width,
-      cells: plan.found.cells,
+      width: size.width,
+      cells: size.cells,
       standardError: 0,
-      without: (left) => queryWithout(task, plan, evidence, options, left),
-      chanceOfTwo: (ids) => chanceOfTwo(task, planned, result as Run, method, ids),
+      without: (left) => queryWithout(task, size, evidence, options, left),
+      chanceOfTwo: (ids) => chanceOfTwo(task, planned, logEvidence, method, ids),
       draw: (count, seed) => {
         const ofSamples = planFor(task, 'non-negative');
         const { tree } = collectPlan(task, ofSamples);

@@ -133,7 +133,7 @@ export function sampleTree(
       if (newest === undefined) chainHead[at] = row;
       else newest.set(at, row);
     }
-    const splitsOf = splitsBy(step);
+    const splitsOf = new Map<number, Splits>();
     for (let h = 0; h < found; h++) {
       const at = heads[h] as number;
       const first = newest === undefined ? (chainHead[at] as number) : (newest.get(at) as number);
@@ -229,15 +229,6 @@ interface Dimension {
   readonly left: number;
   readonly right: number;
   readonly pattern: number;
-}
-
-const keptSplits = new WeakMap<Step, Map<number, Splits>>();
-
-/** The ways of a step by pattern of its combined levels, kept with the step: it belongs to a plan that is used again. */
-function splitsBy(step: Step): Map<number, Splits> {
-  const known = keptSplits.get(step) ?? new Map<number, Splits>();
-  keptSplits.set(step, known);
-  return known;
 }
 
 /** Index of the first of `size` running sums that lies above a level. */
