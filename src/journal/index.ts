@@ -210,6 +210,7 @@ export {
   type SetupRecord,
   setupAt,
   setupReports,
+  setupReportsOf,
   setupSchema,
   setupsAt,
 } from './mill/setups.js';

@@ -20,6 +20,7 @@ import {
   StaleError,
   setupAt,
   setupReports,
+  setupReportsOf,
   setupsAt,
   whatChangedLately,
 } from '../../src/journal/index.js';
@@ -144,6 +145,10 @@ describeOnBothEngines('frames and setups', (on) => {
       before: { margin: 1 },
       after: { margin: 2 },
     });
+    const both = await setupReportsOf(journal, [first?.id ?? '', newest?.id ?? '', 'setup-none']);
+    expect([...both.keys()].sort()).toEqual([first?.id, newest?.id].sort());
+    expect(both.get(newest?.id ?? '')).toEqual(await setupReports(journal, newest?.id ?? ''));
+    await expect(setupReports(journal, 'setup-none')).rejects.toThrow('setup-none');
     const { id: wrong } = newest ?? { id: '' };
     const right = await correctSetup(
       journal,

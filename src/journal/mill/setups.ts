@@ -211,18 +211,24 @@ export async function setupReports(
   journal: Journal,
   id: string,
 ): Promise<{ readonly before: unknown; readonly after: unknown }> {
-  return read(journal, async (db) => {
-    const row = await db
-      .selectFrom('setups')
-      .select(['report_before', 'report_after'])
-      .where('id', '=', id)
-      .executeTakeFirst();
-    if (row === undefined) throw notFound('setup entry', id);
-    return {
-      before: row.report_before === null ? null : unpackJson(row.report_before),
-      after: row.report_after === null ? null : unpackJson(row.report_after),
-    };
-  });
+  const found = (await setupReportsOf(journal, [id])).get(id);
+  if (found === undefined) throw notFound('setup entry', id);
+  return found;
+}
+
+/** {@link setupReports} of several entries, by entry; those that there are not are left out. */
+export async function setupReportsOf(
+  journal: Journal,
+  ids: readonly string[],
+): Promise<ReadonlyMap<string, { readonly before: unknown; readonly after: unknown }>> {
+  if (ids.length === 0) return new Map();
+  const rows = await read(journal, (db) =>
+    db.selectFrom('setups').select(['id', 'report_before', 'report_after']).where('id', 'in', ids).execute(),
+  );
+  const unpacked = (bytes: Uint8Array | null) => (bytes === null ? null : unpackJson(bytes));
+  return new Map(
+    rows.map((row) => [row.id, { before: unpacked(row.report_before), after: unpacked(row.report_after) }]),
+  );
 }
 
 const COLUMNS = [

@@ -174,15 +174,38 @@ for (const [route, rule] of rules) {
 /** All routes of the table, as `GET /cases`. */
 export const tableRoutes = (): readonly string[] => [...rules.keys()];
 
+/** What was answered last: a page asks about some forty addresses, mostly the same, and the table never changes. */
+const answered = new Map<string, RequestRule | undefined>();
+const MOST_ANSWERED = 2000;
+/** Longer ones are no addresses of ours, and would take room. */
+const LONGEST_PATH = 200;
+
+/** What the table says of one request. */
+export interface RequestRule {
+  readonly need: Need;
+  readonly export: boolean;
+  readonly tokenless: boolean;
+}
+
 /**
  * The rule for a request. Where several fit (`/frames/new` and `/frames/:id`), the strictest holds, so that the order of
  * the routes in the app cannot open anything.
  * @returns undefined when the table says nothing of it: refused
  */
-export function ruleFor(
-  method: string,
-  path: string,
-): { readonly need: Need; readonly export: boolean; readonly tokenless: boolean } | undefined {
+export function ruleFor(method: string, path: string): RequestRule | undefined {
+  if (path.length > LONGEST_PATH) return lookUp(method, path);
+  const key = `${method}\n${path}`;
+  if (answered.has(key)) return answered.get(key);
+  const rule = lookUp(method, path);
+  answered.set(key, rule);
+  if (answered.size > MOST_ANSWERED) {
+    const [oldest = key] = answered.keys();
+    answered.delete(oldest);
+  }
+  return rule;
+}
+
+function lookUp(method: string, path: string): RequestRule | undefined {
   const [found] = router.match(method === 'HEAD' ? 'GET' : method, path);
   const fitting = found.map(([rule]) => ({
     ...rule,

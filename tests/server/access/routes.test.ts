@@ -70,6 +70,13 @@ describe('the table of routes', () => {
     expect(ruleFor('POST', '/api/v1/cases')?.need).toBe('cases');
     expect(ruleFor('DELETE', '/cases')).toBeUndefined();
     expect(ruleFor('GET', '/nowhere')).toBeUndefined();
+    // Asked again, after many others, and by another way.
+    for (let n = 0; n < 2100; n++) ruleFor('GET', `/frames/frame-${n}`);
+    expect(ruleFor('GET', '/nowhere')).toBeUndefined();
+    expect(ruleFor('GET', `/${'a'.repeat(300)}`)).toBeUndefined();
+    expect(ruleFor('GET', '/cases/case-1/record/noted')?.need).toBe('cases');
+    expect(ruleFor('GET', '/frames/frame-3')?.need).toBe('read');
+    expect(ruleFor('POST', '/frames/frame-3')).toBeUndefined();
     expect(ruleFor('GET', '/cases.csv')?.export).toBe(true);
     expect(ruleFor('GET', '/cases')?.export).toBe(false);
   });

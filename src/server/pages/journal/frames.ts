@@ -8,7 +8,7 @@ import {
   findYarn,
   listSetups,
   searchCases,
-  setupReports,
+  setupReportsOf,
   setupsAt,
   type WhatChanged,
   whatChangedLately,
@@ -163,9 +163,10 @@ export function framePages(site: Site): Hono {
         const until = new Date(now).toISOString();
         const setups = (await listSetups(journal, id)).filter((setup) => setup.at <= until);
         const lately = await whatChangedLately(journal, id, new Date(now - span * DAY).toISOString());
-        const reports = new Map<string, { readonly before: unknown; readonly after: unknown }>();
-        for (const setup of setups.slice(0, REPORTS_SHOWN))
-          reports.set(setup.id, await setupReports(journal, setup.id));
+        const reports = await setupReportsOf(
+          journal,
+          setups.slice(0, REPORTS_SHOWN).map((setup) => setup.id),
+        );
         const yarn = setups[0]?.yarn ?? null;
         return c.html(
           site.page(
