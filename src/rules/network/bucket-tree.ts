@@ -165,6 +165,21 @@ function extendStates(card: number): [extended: number, plain: number][] {
   return pairs;
 }
 
+/** Most tables judge nothing: they share this. */
+const NO_JUDGE: ReadonlySet<number> = new Set();
+
+/** What a product judges: what either operand does, but for the variable summed over. */
+function joinJudges(
+  left: ReadonlySet<number>,
+  right: ReadonlySet<number>,
+  summed: number,
+): ReadonlySet<number> {
+  if (left.size + right.size === 0) return NO_JUDGE;
+  const both = new Set([...left, ...right]);
+  both.delete(summed);
+  return both;
+}
+
 /** Step of a variable in a table; 0 when the table does not hold it. */
 export function strideOf(operand: Operand | undefined, v: number): number {
   const at = operand === undefined ? -1 : operand.scope.indexOf(v);
@@ -205,7 +220,7 @@ export function buildBucketTree(shape: Shape, found: EliminationOrder): BucketTr
   const waiting: Operand[][] = cards.map(() => []);
   scopes.forEach((scope, factor) => {
     const judged = shape.judges.get(factor);
-    const judges = new Set(judged === undefined ? [] : [judged]);
+    const judges = judged === undefined ? NO_JUDGE : new Set([judged]);
     const operand = claim([...scope].sort(byPosition), judges, factor < count);
     places.push({ offset: operand.offset, strides: scope.map((v) => strideOf(operand, v)) });
     waiting[position[operand.scope[0] as number] as number]?.push(operand);
@@ -302,8 +317,7 @@ export function buildBucketTree(shape: Shape, found: EliminationOrder): BucketTr
       return right.judges.has(v) ? 'right-judges' : 'both-bring';
     };
     const pairings = union.map(pairingOf);
-    const judges = new Set([...left.judges, ...(right?.judges ?? [])]);
-    judges.delete(summed);
+    const judges = joinJudges(left.judges, right?.judges ?? NO_JUDGE, summed);
     const out = claim(summed >= 0 ? union.slice(1) : union, judges, true);
     const combining = pairings.filter((pairing) => pairing !== 'same').length;
     const extending = combining >= EXTEND_FROM;

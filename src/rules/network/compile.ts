@@ -46,7 +46,7 @@ const MEMORY_FACTOR = 5;
  * Plans kept, for further questions about the same evidence: each takes some hundred kilobytes, and what is kept for longer
  * than a few cases costs the sweeping of memory more than making it anew.
  */
-const KEPT_PLANS = 8;
+const KEPT_PLANS = 4;
 /** Up to this many cells a run on the plan of more evidence is cheaper than a smaller plan of one's own. */
 const SHARED_PLAN_CELLS = 100_000;
 
@@ -111,7 +111,8 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
   let cells = new Float64Array(0);
   let slopes = new Float64Array(0);
 
-  function planFor(task: Task, method: 'signed' | 'non-negative'): Plan {
+  /** @param keep whether further questions may come that need the plan */
+  function planFor(task: Task, method: 'signed' | 'non-negative', keep = true): Plan {
     const key = `${method[0]}${task.pattern}`;
     const known = plans.get(key);
     if (known !== undefined) return known;
@@ -123,7 +124,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
         ? other.found
         : findEliminationOrder(shape.scopes, shape.cards);
     const plan: Plan = { shape, found, tree: undefined };
-    plans.put(key, plan);
+    if (keep) plans.put(key, plan);
     return plan;
   }
 
@@ -350,7 +351,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
       without: (left) => queryWithout(task, size, evidence, options, left),
       chanceOfTwo: (ids) => chanceOfTwo(task, planned, logEvidence, method, ids),
       draw: (count, seed) => {
-        const ofSamples = planFor(task, 'non-negative');
+        const ofSamples = planFor(task, 'non-negative', false);
         const { tree } = collectPlan(task, ofSamples);
         const random = seededRandom(seed);
         const columns = sampleTree(tree, ofSamples.shape, cells, count, random);
