@@ -127,8 +127,19 @@ export function setupTexts(state: BenchState): ReadonlyMap<SetupPath, string> {
   return texts;
 }
 
+/** Texts of cards: a card stays as it is, and every request about its frame asks for them. */
+const textsOfCards = new WeakMap<CaseInput, ReadonlyMap<SetupPath, string>>();
+
 /** What a frame's card says: path → text. */
 export function cardTexts(card: CaseInput): ReadonlyMap<SetupPath, string> {
+  const known = textsOfCards.get(card);
+  if (known !== undefined) return known;
+  const texts = readCard(card);
+  textsOfCards.set(card, texts);
+  return texts;
+}
+
+function readCard(card: CaseInput): ReadonlyMap<SetupPath, string> {
   const setup = caseObject(card).setup;
   const texts = new Map<SetupPath, string>();
   for (const path of SETUP_PATHS) {
@@ -277,8 +288,10 @@ const UNIT_CHOICES: Partial<Record<SetupPath, readonly string[]>> = {
 function setupPath(name: string, part: 'setup' | 'before'): SetupPath | undefined {
   if (!name.startsWith(`${part}.`)) return undefined;
   const rest = name.slice(part.length + 1);
-  return SETUP_PATHS.find((path) => path === rest);
+  return PLACE_OF_PATH.has(rest) ? (rest as SetupPath) : undefined;
 }
+
+const PLACE_OF_PATH: ReadonlyMap<string, number> = new Map(SETUP_PATHS.map((path, place) => [path, place]));
 
 /** Place of a field in the address: setup as on the card, then what was seen, found and measured. */
 function order(name: string): number {
@@ -287,7 +300,7 @@ function order(name: string): number {
     ['before', 100],
   ] as const) {
     const path = setupPath(name, part);
-    if (path !== undefined) return start + SETUP_PATHS.indexOf(path);
+    if (path !== undefined) return start + (PLACE_OF_PATH.get(path) ?? 0);
   }
   const place = [
     'title',
