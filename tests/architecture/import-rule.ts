@@ -26,6 +26,8 @@ export const CONFINED: Readonly<Record<string, readonly string[]>> = {
   'prom-client': ['server/operating/metrics.ts'],
   'intl-messageformat': ['language'],
   '@node-rs/argon2': ['server/access'],
+  '@zxcvbn-ts/core': ['server/access'],
+  '@zxcvbn-ts/language-common': ['server/access'],
   'rate-limiter-flexible': ['server/access'],
   'openid-client': ['server/access'],
 };

@@ -2,6 +2,7 @@ import { type Algorithm, hash, verify } from '@node-rs/argon2';
 import { JournalInputError } from '../../journal/index.js';
 import { say } from '../../language/say.js';
 import { whyTooCommon } from './common-passwords.js';
+import { isSoonGuessed } from './guessable.js';
 
 /** The number of argon2id; the package's own constant cannot be used file by file. */
 const ARGON2ID = 2 as Algorithm;
@@ -68,7 +69,7 @@ export async function checkPassword(kept: string | null | undefined, password: s
  * @param own words that belong to the person, such as the name
  * @throws JournalInputError on `password`
  */
-export function requireGoodPassword(password: string, own: readonly string[]): void {
+export async function requireGoodPassword(password: string, own: readonly string[]): Promise<void> {
   const refuse = (value: string, allowed: string): never => {
     throw new JournalInputError([{ field: 'password', value, allowed }]);
   };
@@ -82,4 +83,6 @@ export function requireGoodPassword(password: string, own: readonly string[]): v
     refuse(say('access.password-of', { n: length }), say('access.password-most', { n: MOST_LENGTH }));
   const why = whyTooCommon(plain(password), own);
   if (why !== undefined) refuse(say('access.password-this'), why);
+  if (await isSoonGuessed(plain(password), own))
+    refuse(say('access.password-this'), say('access.password-guessed'));
 }

@@ -51,6 +51,7 @@ export const access = {
   'password-few-signs': 'ein Passwort aus mehr als ein paar verschiedenen Zeichen',
   'password-repeats': 'ein Passwort, das kein kurzes Stück wiederholt',
   'password-row': 'ein Passwort, das keine Reihe von Tasten oder Ziffern ist',
+  'password-guessed': 'ein Passwort, das nicht aus einem der häufigsten mit Ziffern oder Zeichen gemacht ist',
   'password-words': 'ein Passwort, das mehr ist als bekannte Wörter oder Ihr Name mit Ziffern',
   'your-account': 'Ihr Konto',
   'sign-out': 'Abmelden',

@@ -49,6 +49,7 @@ export const access = {
   'password-few-signs': 'a password of more than a few different characters',
   'password-repeats': 'a password that does not repeat a short piece',
   'password-row': 'a password that is no row of keys or figures',
+  'password-guessed': 'a password that is not made of one of those used most, with figures or signs',
   'password-words': 'a password that is more than well-known words or your name with figures',
   'your-account': 'Your account',
   'sign-out': 'Sign out',

@@ -119,7 +119,7 @@ export function ownAccountPages(site: Site, settings: AccessSettings): Hono {
         try {
           if (value('password') !== value('again'))
             problems.push({ name: 'again', message: say('access.new-not-same'), allowed: '' });
-          requireGoodPassword(value('password'), [account.name, account.shown]);
+          await requireGoodPassword(value('password'), [account.name, account.shown]);
           if (problems.length > 0) return show(c, journal, person, { problems, status: 422 });
           // Counted like a sign-in: somebody at a tablet left open must not guess on.
           const typedNow = { name: account.name, password: value('current') };

@@ -112,7 +112,7 @@ export function setPasswordPages(site: Site, settings: AccessSettings): Hono {
       problems.push({ name: 'again', message: say('access.not-same'), allowed: '' });
     const again = (status: 422 | 503) => show(c, key, link, { typed, problems }, status);
     try {
-      requireGoodPassword(password, [name, shown]);
+      await requireGoodPassword(password, [name, shown]);
       if (problems.length > 0) return again(422);
       const hash = await hashPassword(password);
       const account =
