@@ -11,6 +11,7 @@ import { migrate } from './migrations/migrate.js';
 import { type Journal, journalOver, type Store } from './store.js';
 import type { Tables } from './tables.js';
 import { fileMark } from './upkeep/alive.js';
+import { refreshStatistics } from './upkeep/refresh-statistics.js';
 
 /** Name of the database file in the data folder. */
 export const JOURNAL_FILE = 'journal.sqlite';
@@ -39,7 +40,8 @@ export async function openJournal(options: OpenOptions = {}): Promise<Journal> {
       store.file === undefined
         ? undefined
         : await copyBeforeUpgrade(store.db, store.file, options.schemaStep);
-    await migrate(store.db, store.engine, store.place, options.schemaStep);
+    const steps = await migrate(store.db, store.engine, store.place, options.schemaStep);
+    if (steps.length > 0) await refreshStatistics(store);
     return journalOver(store, copy);
   } catch (error) {
     await store.db.destroy().catch(() => undefined);

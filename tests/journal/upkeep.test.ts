@@ -245,9 +245,16 @@ describe('PostgreSQL of a mill that has outgrown one file', () => {
   it('takes a SQLite journal over, and gives it back', async () => {
     const from = await openJournal({ folder: newFolder('moving') });
     const { photo } = await fill(from);
-    const to = await openJournal({ url: await postgres.newDatabase() });
+    const url = await postgres.newDatabase();
+    const to = await openJournal({ url });
     const moved = await moveJournal(from, to);
     expect(moved.rows).toEqual((await countJournal(from)).rows);
+    // What the database goes by when it chooses its ways.
+    const client = new pg.Client({ connectionString: url });
+    await client.connect();
+    const seen = await client.query("select reltuples from pg_class where relname = 'cases'");
+    await client.end();
+    expect(Number(seen.rows[0].reltuples)).toBe(moved.rows.cases);
     await expect(moveJournal(from, to)).rejects.toThrow('not empty');
     const back = await openJournal({ folder: newFolder('back') });
     await moveJournal(to, back);

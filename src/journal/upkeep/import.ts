@@ -14,6 +14,7 @@ import type { Tables } from '../tables.js';
 import { EXPORT_FORMAT, EXPORT_VERSION, type Moved } from './export.js';
 import { makeRoom, requireEmpty } from './make-room.js';
 import { moveJournal } from './move.js';
+import { refreshStatistics } from './refresh-statistics.js';
 import { countRows, differingCounts, putRows, type Row, TABLE_NAMES, type TableName } from './row-pages.js';
 
 const headSchema = z.object({ format: z.literal(EXPORT_FORMAT), version: z.number(), schema: z.string() });
@@ -35,17 +36,20 @@ const MOST_REPEATED = 200;
  * @throws JournalError `refused` when the journal is not empty; `corrupt` when the file is cut off or altered; `newer`
  */
 export async function importJournal(journal: Journal, file: string): Promise<Moved> {
-  const { db, place } = storeOf(journal);
+  const store = storeOf(journal);
+  const { db, place } = store;
   try {
     const schema = await schemaOf(file);
     if (schema !== Object.keys(SCHEMA_STEPS).at(-1)) {
       await requireEmpty(db, place);
       return await withOlder(file, schema, (older) => moveJournal(older, journal));
     }
-    return await db.transaction().execute(async (trx) => {
+    const moved = await db.transaction().execute(async (trx) => {
       await makeRoom(trx, place);
       return readWhole(trx, file, TABLE_NAMES);
     });
+    await refreshStatistics(store);
+    return moved;
   } catch (error) {
     const told = translateError(error, error instanceof Error && 'path' in error ? file : place);
     // What the database says of rows that it will not take.

@@ -3,6 +3,7 @@ import { JournalError } from '../errors.js';
 import { type Journal, storeOf } from '../store.js';
 import type { Moved } from './export.js';
 import { makeRoom } from './make-room.js';
+import { refreshStatistics } from './refresh-statistics.js';
 import { countRows, differingCounts, putRows, rowPages, TABLE_NAMES } from './row-pages.js';
 import { readSnapshot } from './snapshot.js';
 
@@ -17,7 +18,7 @@ export async function moveJournal(from: Journal, to: Journal): Promise<Moved> {
   return readSnapshot(from, async (source) => {
     const expected = await countRows(source);
     try {
-      return await target.db.transaction().execute(async (trx) => {
+      const moved = await target.db.transaction().execute(async (trx) => {
         await makeRoom(trx, target.place);
         for (const table of TABLE_NAMES)
           for await (const page of rowPages(source, table)) await putRows(trx, table, page);
@@ -30,6 +31,8 @@ export async function moveJournal(from: Journal, to: Journal): Promise<Moved> {
           );
         return { rows, total: Object.values(rows).reduce((total, count) => total + count, 0) };
       });
+      await refreshStatistics(target);
+      return moved;
     } catch (error) {
       throw translateError(error, target.place);
     }
