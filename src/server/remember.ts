@@ -1,10 +1,11 @@
+import { deserialize, serialize } from 'node:v8';
 import { language } from '../language/scope.js';
 import type { CaseInput } from '../rules/case/types.js';
 import type { Diagnostician } from '../rules/diagnostician.js';
 import { keepLast } from '../rules/keep-last.js';
 import type { BenchEngine } from './bench-engine.js';
 
-/** Characters that the answers kept may have as JSON: whole diagnoses, and what the bench shows of them. */
+/** Bytes that the answers kept may take: whole diagnoses, and what the bench shows of them. */
 const MOST_WHOLE = 12_000_000;
 const MOST_BENCH = 24_000_000;
 
@@ -12,7 +13,7 @@ const MOST_BENCH = 24_000_000;
  * Keeps the last answers, so that the way from the bench to a cause and back does not work the case out anew. The
  * same case always gets the same answer in the same language from the same knowledge base, so nothing can go stale.
  *
- * @param most characters kept, all answers together
+ * @param most bytes kept, all answers together
  */
 export function rememberAnswers(diagnostician: Diagnostician, most = MOST_WHOLE): Diagnostician {
   const kept = keepAnswers(most);
@@ -73,16 +74,24 @@ function textOf(input: CaseInput): string {
   return text;
 }
 
-/** Answers by what was asked and in which language, up to so many characters of questions and answers. */
+/**
+ * Answers by what was asked and in which language, up to so many bytes of questions and answers. Kept as bytes: the objects
+ * of thousands of answers would take several times as much, and be looked through at every sweep of the memory.
+ */
 function keepAnswers(most: number) {
-  const kept = keepLast<unknown>(
-    most,
-    (key, answer) => key.length + (answer === undefined ? 0 : (JSON.stringify(answer)?.length ?? 0)),
-  );
+  const kept = keepLast<Uint8Array>(most, (key, answer) => key.length + (answer?.length ?? 0));
   const keyOf = ([kind, input, ...rest]: Question) =>
     `${language()} ${JSON.stringify([kind, ...rest])} ${textOf(input)}`;
   return Object.assign(
-    <Result>(question: Question, work: () => Promise<Result>) => kept(keyOf(question), work),
+    async <Result>(question: Question, work: () => Promise<Result>): Promise<Result> => {
+      let fresh: { readonly result: Result } | undefined;
+      const bytes = await kept(keyOf(question), async () => {
+        fresh = { result: await work() };
+        // Without the room that was left for more.
+        return new Uint8Array(serialize(fresh.result));
+      });
+      return fresh === undefined ? (deserialize(bytes) as Result) : fresh.result;
+    },
     { has: (question: Question) => kept.has(keyOf(question)) },
   );
 }

@@ -92,6 +92,8 @@ export interface SeatPlace<LaneName extends string> {
   readonly takes: readonly LaneName[];
   /** How far it lets other threads go first when there are more of them than processors: 0, not at all, to 19. */
   readonly niceness?: number;
+  /** Memory the thread may take before it is stopped as failed, MB; the less, the sooner it sweeps. */
+  readonly mostMegabytes?: number;
 }
 
 /** What every thread is told besides what the caller wants it to know. */
@@ -107,8 +109,6 @@ export interface SeatsOptions<LaneName extends string, Question> {
   readonly lanes: Readonly<Record<LaneName, Lane>>;
   /** One thread for each entry. */
   readonly seats: readonly SeatPlace<LaneName>[];
-  /** Memory a thread may take before it is stopped as failed, MB. */
-  readonly mostMegabytes?: number;
   readonly watch?: SeatsWatch<Question> | undefined;
 }
 
@@ -173,11 +173,11 @@ export function startSeats<LaneName extends string, Question, Result>(
   const hire = (place: SeatPlace<LaneName>): void => {
     const worker = new Worker(options.script, {
       workerData: { ...options.start, takes: place.takes, niceness: place.niceness ?? 0 },
-      ...(options.mostMegabytes === undefined
+      ...(place.mostMegabytes === undefined
         ? {}
         : {
             resourceLimits: {
-              maxOldGenerationSizeMb: options.mostMegabytes,
+              maxOldGenerationSizeMb: place.mostMegabytes,
               maxYoungGenerationSizeMb: YOUNG_MEGABYTES,
             },
           }),
