@@ -150,12 +150,8 @@ const FRONT_NICENESS = 3;
 const BACK_NICENESS = 10;
 /** Sixteen megabytes of breaks on a slow machine. */
 const BULK_TIMES = 12;
-/**
- * A thread that needs more has met a case or a table that nobody meant. What it holds on purpose is some hundred megabytes;
- * with a higher limit it lets several times as much gather before it sweeps.
- */
-const FRONT_MEGABYTES = 400;
-const BACK_MEGABYTES = 1024;
+/** A thread that needs more has met a case or a table that nobody meant. With less it sweeps so often that all wait longer. */
+const MOST_MEGABYTES = 1024;
 
 /** Whether the worker's script is there; it is not when the program runs from its TypeScript sources. */
 export const canPool = () => existsSync(DEFAULT_SCRIPT);
@@ -197,9 +193,9 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
       ...Array.from({ length: front }, () => ({
         takes: ['quick', 'full'] as const,
         niceness: FRONT_NICENESS,
-        mostMegabytes: FRONT_MEGABYTES,
+        mostMegabytes: MOST_MEGABYTES,
       })),
-      { takes: ['long', 'bulk'], niceness: BACK_NICENESS, mostMegabytes: BACK_MEGABYTES },
+      { takes: ['long', 'bulk'], niceness: BACK_NICENESS, mostMegabytes: MOST_MEGABYTES },
     ],
     watch: watch && {
       begun: (question, waited) => watch.begun(question.ask, waited),

@@ -10,6 +10,7 @@ import {
   writeFileSync,
   writeSync,
 } from 'node:fs';
+import { connect, createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
@@ -275,6 +276,53 @@ describe('PostgreSQL of a mill that has outgrown one file', () => {
     expect((await findCase(journal, 'case-1')).title).toContain('words');
     await caseThrough(journal, { title: 'After' }, '2026-04-01T00:00:00Z', []);
     await journal.close();
+  });
+
+  it('loses no place for a connection that dies as soon as it is there', async () => {
+    const url = new URL(await postgres.newDatabase());
+    const port = Number(url.port);
+    // Between journal and database, and for a while cuts what has just been let in.
+    let cut = 0;
+    let cutting = false;
+    const between = createServer((near) => {
+      const far = connect(port, url.hostname);
+      for (const [from, to] of [
+        [near, far],
+        [far, near],
+      ] as const) {
+        from.on('error', () => to.destroy());
+        from.on('close', () => to.destroy());
+        from.on('data', (bytes: Buffer) => {
+          if (cutting && from === near && bytes.includes('random_page_cost')) {
+            cut++;
+            near.destroy();
+          } else to.write(bytes);
+        });
+      }
+    });
+    await new Promise<void>((listening) => between.listen(0, '127.0.0.1', listening));
+    const address = between.address();
+    url.port = String(typeof address === 'object' ? address?.port : '');
+    const journal = await openJournal({ url: url.href });
+    await fill(journal);
+    const end = async () => {
+      const client = new pg.Client({ connectionString: url.href });
+      await client.connect();
+      await client.query(
+        "select pg_terminate_backend(pid) from pg_stat_activity where application_name = 'peelpoint'",
+      );
+      await client.end();
+    };
+    await end();
+    cutting = true;
+    // More than the pool has places.
+    for (let n = 0; n < 6; n++)
+      await expect(findCase(journal, 'case-1')).rejects.toMatchObject({ fault: 'unreachable' });
+    expect(cut).toBeGreaterThan(10);
+    cutting = false;
+    expect((await findCase(journal, 'case-1')).title).toContain('words');
+    await journal.close();
+    await new Promise((closed) => between.close(closed));
   });
 
   it('says where it cannot be reached, without the password', async () => {

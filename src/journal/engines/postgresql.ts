@@ -1,4 +1,4 @@
-import { CompiledQuery, type Dialect, PostgresDialect } from 'kysely';
+import { type Dialect, PostgresDialect } from 'kysely';
 import pg from 'pg';
 
 /** Whole numbers of 8 bytes and decimal numbers, which the driver would hand over as text. */
@@ -25,6 +25,12 @@ export function openPool(url: string): {
     idle_in_transaction_session_timeout: 60_000,
     keepAlive: true,
     application_name: 'peelpoint',
+    // Reading here and there costs little more than reading on: journals lie on solid-state disks, or in memory. Said by
+    // the pool itself, which gives a place back when the connection dies meanwhile; the query builder's own way keeps it,
+    // and after ten such deaths nobody would get through any more.
+    onConnect: async (client) => {
+      await client.query('set random_page_cost = 1.1');
+    },
     types: {
       getTypeParser: ((oid: number, format?: 'text' | 'binary') =>
         NUMBERS_AS_TEXT.includes(oid) && format !== 'binary'
@@ -37,13 +43,7 @@ export function openPool(url: string): {
   pool.on('error', () => undefined);
   pool.on('connect', (client) => client.on('error', () => undefined));
   return {
-    dialect: new PostgresDialect({
-      pool,
-      // Reading here and there costs little more than reading on: journals lie on solid-state disks, or in memory.
-      onCreateConnection: async (connection) => {
-        await connection.executeQuery(CompiledQuery.raw('set random_page_cost = 1.1'));
-      },
-    }),
+    dialect: new PostgresDialect({ pool }),
     connections: () => ({ open: pool.totalCount, idle: pool.idleCount, waiting: pool.waitingCount }),
   };
 }
