@@ -1,5 +1,7 @@
 import { keepFew } from '../keep-few.js';
-import { type BucketTree, buildBucketTree } from './bucket-tree.js';
+import type { BucketTree } from './bucket-tree.js';
+import { buildBucketTree } from './build-bucket-tree.js';
+import { type Columns, completeColumns } from './columns.js';
 import { type EliminationOrder, findEliminationOrder } from './elimination-order.js';
 import { ImpossibleEvidenceError, NetworkError, TooComplexError } from './errors.js';
 import { fillFactors } from './factor-values.js';
@@ -30,9 +32,10 @@ import type {
 import { collect, distribute } from './propagation.js';
 import { seededRandom } from './random.js';
 import { findRelevant } from './relevance.js';
-import { type Columns, completeColumns, presentSamples, sampleTree } from './samples.js';
+import { presentSamples } from './samples.js';
 import { layOut, type Shape } from './shape.js';
 import { buildStructure, type Numbers, type Structure } from './structure.js';
+import { sampleTree } from './tree-sampler.js';
 
 /** Cells an exact run may use unless the query says otherwise. */
 export const DEFAULT_MAX_CELLS = 4_000_000;

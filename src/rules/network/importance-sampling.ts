@@ -1,6 +1,6 @@
+import type { Columns } from './columns.js';
 import { ABSENT, type Findings, MARKED, PRESENT, SET, SLIGHT, SOFT, UNKNOWN } from './findings.js';
 import { seededRandom } from './random.js';
-import type { Columns } from './samples.js';
 import type { Numbers, Structure } from './structure.js';
 
 /** Weighted samples: an estimate for networks too tangled for an exact answer. */

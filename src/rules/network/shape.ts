@@ -79,19 +79,9 @@ export function layOut(
   relevant: Uint8Array,
   nonNegative: boolean,
 ): Shape {
-  const cards: number[] = [];
-  const variableOf = new Int32Array(structure.ids.length).fill(-1);
-  const addVariable = (card: number): number => {
-    cards.push(card);
-    return cards.length - 1;
-  };
-  for (const n of structure.order) {
-    if (structure.graded[n] === 0 && isFree(findings, relevant, n)) variableOf[n] = addVariable(2);
-  }
-  const drafts: { family: Family; scopes: number[][] }[] = [];
-  for (const n of structure.order) {
-    if (relevant[n] === 1 && findings.state[n] !== SET) drafts.push(draftFamily(n));
-  }
+  const layout = new Layout(structure, findings, relevant, nonNegative);
+  const drafts = layout.draftFamilies();
+  const { cards, variableOf } = layout;
   const scopes = cards.map((_, v) => [v]);
   const combines = new Uint8Array(cards.length);
   const judges = new Map<number, number>();
@@ -106,13 +96,56 @@ export function layOut(
     return { ...family, factors: own.map((_, i) => first + i) };
   });
   return { cards, combines, judges, variableOf, scopes, families };
+}
 
-  function draftFamily(n: number): { family: Family; scopes: number[][] } {
-    const links: number[] = [];
-    for (let link = structure.linkStart[n] as number; link < (structure.linkStart[n + 1] as number); link++) {
-      if ((variableOf[structure.linkParent[link] as number] as number) >= 0) links.push(link);
+/** A family and the scopes of its factors. */
+interface Draft {
+  readonly family: Family;
+  readonly scopes: readonly number[][];
+}
+
+/** Variables and families in the making. */
+class Layout {
+  readonly cards: number[] = [];
+  readonly variableOf: Int32Array;
+
+  constructor(
+    private readonly structure: Structure,
+    private readonly findings: Findings,
+    private readonly relevant: Uint8Array,
+    private readonly nonNegative: boolean,
+  ) {
+    this.variableOf = new Int32Array(structure.ids.length).fill(-1);
+  }
+
+  draftFamilies(): Draft[] {
+    const { structure, findings, relevant } = this;
+    for (const n of structure.order) {
+      if (structure.graded[n] === 0 && isFree(findings, relevant, n))
+        this.variableOf[n] = this.addVariable(2);
     }
-    const parents = links.map((link) => variableOf[structure.linkParent[link] as number] as number);
+    const drafts: Draft[] = [];
+    for (const n of structure.order) {
+      if (relevant[n] === 1 && findings.state[n] !== SET) drafts.push(this.draftFamily(n));
+    }
+    return drafts;
+  }
+
+  private addVariable(card: number): number {
+    this.cards.push(card);
+    return this.cards.length - 1;
+  }
+
+  private draftFamily(n: number): Draft {
+    const { structure, findings, relevant, nonNegative, variableOf } = this;
+    const links: number[] = [];
+    const parents: number[] = [];
+    for (let link = structure.linkStart[n] as number; link < (structure.linkStart[n + 1] as number); link++) {
+      const parent = variableOf[structure.linkParent[link] as number] as number;
+      if (parent < 0) continue;
+      links.push(link);
+      parents.push(parent);
+    }
     const state = findings.state[n] as number;
     const gradedFree = structure.graded[n] === 1 && isFree(findings, relevant, n);
     const levels = gradedFree ? [0, 1, TOP] : (LEVELS_OF[state] ?? TWO_STATE_LEVELS);
@@ -125,14 +158,14 @@ export function layOut(
     if (state === ABSENT) return { family: { ...common, form: 'absent', own }, scopes: [] };
     const small = parents.length <= TABLE_PARENTS;
     if (gradedFree && (small || nonNegative)) {
-      own = addVariable(3);
+      own = this.addVariable(3);
       variableOf[n] = own;
     }
     if (parents.length === 0) return { family: { ...common, form: 'alone', own }, scopes: [] };
     if (small)
       return { family: { ...common, form: 'table', own }, scopes: [own >= 0 ? [...parents, own] : parents] };
     // The hidden variable of a graded leaf can stand for the leaf itself where nothing is negative.
-    const hidden = nonNegative && gradedFree ? own : addVariable(levels.length);
+    const hidden = nonNegative && gradedFree ? own : this.addVariable(levels.length);
     const pairs = parents.map((parent) => [hidden, parent]);
     if (own >= 0 && own !== hidden) pairs.push([hidden, own]);
     return { family: { ...common, form: nonNegative ? 'worst' : 'signed', own, hidden }, scopes: pairs };
