@@ -142,7 +142,7 @@ const NEAR_PATIENCE_MS = 40;
 /** Names of which it is known who answered last: cases under way and the setups of a mill's frames. */
 const HOMES_KEPT = 1000;
 /** Room for what is dropped at once, MB: an answer leaves tens of megabytes behind, and small rooms are swept often. */
-const YOUNG_MEGABYTES = 96;
+const YOUNG_MEGABYTES = 192;
 const STOPPING = 'the server is stopping';
 
 /**

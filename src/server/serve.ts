@@ -31,6 +31,7 @@ import { createLogger, type Logger } from './operating/logger.js';
 import { type Metrics, startMetrics } from './operating/metrics.js';
 import type { RequestWatch } from './operating/request-watch.js';
 import { type Closing, prepareClosing, within } from './operating/stop.js';
+import { warmUpCases } from './warm-up-cases.js';
 import { openWorkshop } from './workshop.js';
 
 export const DEFAULT_HOST = '127.0.0.1';
@@ -98,8 +99,6 @@ export const DEFAULT_STOP_SECONDS = 30;
 const CLOSE_SECONDS = 10;
 /** The first requests wait this long at most for the journal to say which knowledge was in use. */
 const SETTLE_MS = 3000;
-/** After so many cases a thread is at full speed. */
-const WARM_UP_CASES = 60;
 /** Those that ask whether the server lives wait for nothing. */
 const PROBES = ['/healthz', '/readyz', '/metrics'];
 
@@ -131,7 +130,7 @@ function openEdition(
         diagnostician: inline,
         knowledgeRoot,
         example,
-        warmUpCases: [...vignettes.values()].slice(0, WARM_UP_CASES).map((one) => one.case),
+        warmUpCases: warmUpCases(base),
         books,
         watch: shared.metrics.engine,
         ...(options.workers === undefined ? {} : { workers: options.workers }),

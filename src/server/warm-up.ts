@@ -10,9 +10,9 @@ export interface WarmUp<Case> {
 }
 
 /** A server that is stopped or asked at once is not kept busy with this. */
-const AFTER_MS = 3000;
+const AFTER_MS = 1000;
 /** Leaves room for questions that come meanwhile. */
-const PAUSE_MS = 30;
+const PAUSE_MS = 5;
 
 /**
  * Works cases out while nobody waits, one after the other. Code that has run a few dozen times is compiled for speed and

@@ -129,6 +129,8 @@ export const serve: Command = {
     // Loaded when it is wanted, so that the other commands start without it.
     const { ListenError, NoAdministratorError, serve: start } = await import('../../server/serve.js');
     const { createLogger } = await import('../../server/operating/logger.js');
+    const { sweepSeldom } = await import('../../server/sweep-seldom.js');
+    sweepSeldom();
     try {
       const server = await start({
         knowledgeRoot,

@@ -14,7 +14,7 @@ import { prepareCase, type Reasoner } from './prepare.js';
 import { reportSetup } from './setup-report.js';
 import { tryActions } from './tried-actions.js';
 import type { Diagnosis, Ranking, SetupReport } from './types.js';
-import { workOut } from './worked-case.js';
+import { letGo, workOut } from './worked-case.js';
 import { sayWhatWouldChange } from './would-change.js';
 
 /** Makes a diagnostician from a loaded knowledge base: compiles the network once, then answers any number of cases. */
@@ -76,6 +76,7 @@ async function diagnoseAnew(reasoner: Reasoner, input: CaseInput): Promise<Diagn
   const moved = sayWhatWouldChange(ranking.causes, checks);
   const named = new Set([...ranking.causes, ...checks, ...actions].flatMap((one) => one.cautions));
   for (const caution of ranking.cautions) named.add(caution.id);
+  letGo(reasoner, input);
   return {
     ...ranking,
     cautionTexts: Object.fromEntries(

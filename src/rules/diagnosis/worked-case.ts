@@ -19,6 +19,11 @@ export interface WorkedCase {
 const KEPT = 12;
 const kept = new WeakMap<Reasoner, FewKept<Promise<WorkedCase>>>();
 
+/** Lets a case go that nobody needs in this form any more: the sooner, the less its memory costs to sweep. */
+export function letGo(reasoner: Reasoner, input: CaseInput): void {
+  kept.get(reasoner)?.drop(JSON.stringify(input));
+}
+
 /** Works a case out as far as its ranking, or takes it from the last ones. The same case always gets the same answer. */
 export function workOut(reasoner: Reasoner, input: CaseInput): Promise<WorkedCase> {
   const cases = kept.get(reasoner) ?? keepFew<Promise<WorkedCase>>(KEPT);
