@@ -193,10 +193,10 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
       ...Array.from({ length: front }, () => ({
         takes: ['quick', 'full'] as const,
         niceness: FRONT_NICENESS,
-        mostMegabytes: MOST_MEGABYTES,
       })),
-      { takes: ['long', 'bulk'], niceness: BACK_NICENESS, mostMegabytes: MOST_MEGABYTES },
+      { takes: ['long', 'bulk'], niceness: BACK_NICENESS },
     ],
+    mostMegabytes: MOST_MEGABYTES,
     watch: watch && {
       begun: (question, waited) => watch.begun(question.ask, waited),
       ended: (question, spent, outcome) => watch.ended(question.ask, spent, outcome),

@@ -1,5 +1,6 @@
 import { setTimeout as later } from 'node:timers';
 import { Worker } from 'node:worker_threads';
+import { keepRecent } from '../rules/keep-recent.js';
 
 /** An answer did not come in time. */
 export class EngineTimeout extends Error {
@@ -92,8 +93,6 @@ export interface SeatPlace<LaneName extends string> {
   readonly takes: readonly LaneName[];
   /** How far it lets other threads go first when there are more of them than processors: 0, not at all, to 19. */
   readonly niceness?: number;
-  /** Memory the thread may take before it is stopped as failed, MB; the less, the sooner it sweeps. */
-  readonly mostMegabytes?: number;
 }
 
 /** What every thread is told besides what the caller wants it to know. */
@@ -109,6 +108,8 @@ export interface SeatsOptions<LaneName extends string, Question> {
   readonly lanes: Readonly<Record<LaneName, Lane>>;
   /** One thread for each entry. */
   readonly seats: readonly SeatPlace<LaneName>[];
+  /** Memory that a thread may take before it is stopped as failed, MB; the less, the sooner it sweeps. */
+  readonly mostMegabytes?: number;
   readonly watch?: SeatsWatch<Question> | undefined;
 }
 
@@ -157,7 +158,7 @@ export function startSeats<LaneName extends string, Question, Result>(
   const { lanes, watch } = options;
   const waiting: OwnJob[] = [];
   /** Who answered last, by name. */
-  const homes = new Map<string, OwnSeat>();
+  const homes = keepRecent<string, OwnSeat>(HOMES_KEPT);
   let nearTimer: NodeJS.Timeout | undefined;
   const expecting: { resolve(): void; reject(error: Error): void }[] = [];
   const seats = new Set<OwnSeat>();
@@ -173,11 +174,11 @@ export function startSeats<LaneName extends string, Question, Result>(
   const hire = (place: SeatPlace<LaneName>): void => {
     const worker = new Worker(options.script, {
       workerData: { ...options.start, takes: place.takes, niceness: place.niceness ?? 0 },
-      ...(place.mostMegabytes === undefined
+      ...(options.mostMegabytes === undefined
         ? {}
         : {
             resourceLimits: {
-              maxOldGenerationSizeMb: place.mostMegabytes,
+              maxOldGenerationSizeMb: options.mostMegabytes,
               maxYoungGenerationSizeMb: YOUNG_MEGABYTES,
             },
           }),
@@ -262,14 +263,7 @@ export function startSeats<LaneName extends string, Question, Result>(
   };
 
   const begin = (seat: OwnSeat, job: OwnJob): void => {
-    for (const name of job.near) {
-      homes.delete(name);
-      homes.set(name, seat);
-    }
-    for (const oldest of homes.keys()) {
-      if (homes.size <= HOMES_KEPT) break;
-      homes.delete(oldest);
-    }
+    for (const name of job.near) homes.set(name, seat);
     clearTimeout(job.timer);
     const { seconds } = lanes[job.lane];
     job.begun = performance.now();

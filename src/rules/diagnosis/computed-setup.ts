@@ -4,6 +4,7 @@ import { type SetupVariant, type Simulation, simulate } from '../../spinning/sim
 import type { QuantityField } from '../../spinning/state.js';
 import { type ResolvedSetup, resolveSetup } from '../case/resolve-setup.js';
 import type { GivenSetup } from '../case/types.js';
+import { keepRecent, type RecentKept } from '../keep-recent.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
 import { BUT_FOR } from '../knowledge/schema.js';
 import { type ButFor, withReference } from './but-for.js';
@@ -40,7 +41,7 @@ export const JUDGED: readonly QuantityField[] = [
 
 /** Setups kept per knowledge base: a hall's frames and those that people altered. Each takes some 400 kilobytes. */
 const KEPT = 150;
-const kept = new WeakMap<Knowledge, Map<string, ComputedSetup>>();
+const kept = new WeakMap<Knowledge, RecentKept<string, ComputedSetup>>();
 
 /**
  * Completes a setup and runs the model on it and on each setting put back to its reference. The latest results are
@@ -52,15 +53,10 @@ export function computeSetup(
   before: GivenSetup | undefined,
 ): ComputedSetup {
   const key = JSON.stringify([language(), given.values, given.endUse, before?.values, before?.endUse]);
-  const known = kept.get(knowledge) ?? new Map<string, ComputedSetup>();
+  const known = kept.get(knowledge) ?? keepRecent<string, ComputedSetup>(KEPT);
   kept.set(knowledge, known);
   const found = known.get(key);
-  if (found !== undefined) {
-    // Put last again, so that what is dropped is what was not asked for longest.
-    known.delete(key);
-    known.set(key, found);
-    return found;
-  }
+  if (found !== undefined) return found;
   const resolved = resolveSetup(given, { endUses: knowledge.endUses, fibres: knowledge.parameters.fibres });
   const reference = before === undefined ? resolved.usual : { ...resolved.usual, ...before.values };
   const butFor = Object.fromEntries(
@@ -76,9 +72,5 @@ export function computeSetup(
   });
   const computed: ComputedSetup = { resolved, reference, simulation };
   known.set(key, computed);
-  for (const oldest of known.keys()) {
-    if (known.size <= KEPT) break;
-    known.delete(oldest);
-  }
   return computed;
 }

@@ -1,5 +1,6 @@
 import { TrieRouter } from 'hono/router/trie-router';
 import type { Right } from '../../journal/index.js';
+import { keepRecent } from '../../rules/keep-recent.js';
 
 /** Who may use a route: anybody at all, whoever is signed in, or whoever has a right. */
 export type Need = 'anybody' | 'signed-in' | Right;
@@ -174,9 +175,9 @@ for (const [route, rule] of rules) {
 /** All routes of the table, as `GET /cases`. */
 export const tableRoutes = (): readonly string[] => [...rules.keys()];
 
-/** What was answered last: a page asks about some forty addresses, mostly the same, and the table never changes. */
-const answered = new Map<string, RequestRule | undefined>();
 const MOST_ANSWERED = 2000;
+/** What was answered last: a page asks about some forty addresses, mostly the same, and the table never changes. */
+const answered = keepRecent<string, RequestRule | undefined>(MOST_ANSWERED);
 /** Longer ones are no addresses of ours, and would take room. */
 const LONGEST_PATH = 200;
 
@@ -198,10 +199,6 @@ export function ruleFor(method: string, path: string): RequestRule | undefined {
   if (answered.has(key)) return answered.get(key);
   const rule = lookUp(method, path);
   answered.set(key, rule);
-  if (answered.size > MOST_ANSWERED) {
-    const [oldest = key] = answered.keys();
-    answered.delete(oldest);
-  }
   return rule;
 }
 

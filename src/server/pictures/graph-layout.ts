@@ -1,4 +1,5 @@
 import { type EdgeLabel, Graph, type GraphLabel, layout } from '@dagrejs/dagre';
+import { keepRecent } from '../../rules/keep-recent.js';
 
 /** A graph to be laid out: sizes in the units of the picture. */
 export interface GraphToLayOut {
@@ -29,7 +30,7 @@ export interface LaidOut {
 
 /** About what the pages of all causes need in two languages. */
 const MOST = 300;
-const kept = new Map<string, LaidOut>();
+const kept = keepRecent<string, LaidOut>(MOST);
 
 /**
  * Where nodes and links lie. To lay a graph out takes longer than the rest of its page, and the same graph comes out the
@@ -38,17 +39,9 @@ const kept = new Map<string, LaidOut>();
 export function layOut(graph: GraphToLayOut): LaidOut {
   const key = JSON.stringify(graph);
   const known = kept.get(key);
-  if (known !== undefined) {
-    kept.delete(key);
-    kept.set(key, known);
-    return known;
-  }
+  if (known !== undefined) return known;
   const laidOut = work(graph);
   kept.set(key, laidOut);
-  for (const oldest of kept.keys()) {
-    if (kept.size <= MOST) break;
-    kept.delete(oldest);
-  }
   return laidOut;
 }
 
