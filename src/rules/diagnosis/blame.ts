@@ -20,7 +20,9 @@ export interface Blame {
 export function shareBlame(rows: FaultRows, signs: readonly Sign[], reach: Reach): Blame {
   const shares = new Float64Array(rows.members.length);
   const unlisted = new Float64Array(rows.count);
-  const strengths = signs.map((sign) => rows.causes.map((cause) => reach(cause, sign.symptom)));
+  const strengths = signs.map((sign) =>
+    Float64Array.from(rows.causes, (cause) => reach(cause, sign.symptom)),
+  );
   const total = signs.reduce((sum, sign) => sum + sign.weight, 0);
   for (let row = 0; row < rows.count; row++) {
     const from = rows.starts[row] as number;
@@ -30,14 +32,16 @@ export function shareBlame(rows: FaultRows, signs: readonly Sign[], reach: Reach
       if (from === to) unlisted[row] = 1;
       continue;
     }
-    signs.forEach((sign, s) => {
-      let sum = sign.leak;
-      for (let at = from; at < to; at++) sum += strengths[s]?.[rows.members[at] as number] ?? 0;
-      const scale = sign.weight / (total * sum);
+    for (let s = 0; s < signs.length; s++) {
+      const { leak, weight } = signs[s] as Sign;
+      const strength = strengths[s] as Float64Array;
+      let sum = leak;
+      for (let at = from; at < to; at++) sum += strength[rows.members[at] as number] as number;
+      const scale = weight / (total * sum);
       for (let at = from; at < to; at++)
-        shares[at] = (shares[at] as number) + scale * (strengths[s]?.[rows.members[at] as number] ?? 0);
-      unlisted[row] = (unlisted[row] as number) + scale * sign.leak;
-    });
+        shares[at] = (shares[at] as number) + scale * (strength[rows.members[at] as number] as number);
+      unlisted[row] = (unlisted[row] as number) + scale * leak;
+    }
   }
   return { shares, unlisted };
 }

@@ -37,30 +37,41 @@ export function chainFinder(
       .map(([node]) => node),
   );
   const cut = linkNames(prepared.cutLinks);
-  type Found = Map<string, { weight: number; path: GraphLink[] }>;
-  const walk = (best: Found, node: string, path: GraphLink[], weight: number) => {
-    if (path.length > 0 && seen.has(node)) {
-      const known = best.get(node);
-      if (known === undefined || weight > known.weight) best.set(node, { weight, path });
-    }
-    if (path.length >= LONGEST) return;
-    for (const link of graph.linksFrom.get(node) ?? []) {
-      const through =
-        graph.kinds.get(link.child) === 'mechanism'
-          ? (inference.posterior.marginals.get(link.child) ?? 0)
-          : 1;
-      const next = weight * link.strength * through;
-      if (next > 1e-4 && !cut.has(link.name)) walk(best, link.child, [...path, link], next);
-    }
-  };
+  const { marginals } = inference.posterior;
   return (causeId) => {
     const best: Found = new Map();
-    walk(best, causeId, [], 1);
+    walk({ graph, marginals, seen, cut, best }, causeId, [], 1);
     return [...best.values()]
       .sort((a, b) => b.weight - a.weight)
       .slice(0, MOST_CHAINS)
       .map(({ weight, path }) => toChain(causeId, weight, path, inference, graph, book));
   };
+}
+
+/** The strongest way found to each sign. */
+type Found = Map<string, { readonly weight: number; readonly path: readonly GraphLink[] }>;
+
+/** What a walk through the graph looks at, and what it has found. */
+interface Walk {
+  readonly graph: CausalGraph;
+  readonly marginals: ReadonlyMap<string, number>;
+  readonly seen: ReadonlySet<string>;
+  readonly cut: ReadonlySet<string>;
+  readonly best: Found;
+}
+
+/** Goes on from a node along all links that still weigh something. */
+function walk(of: Walk, node: string, path: readonly GraphLink[], weight: number): void {
+  if (path.length > 0 && of.seen.has(node)) {
+    const known = of.best.get(node);
+    if (known === undefined || weight > known.weight) of.best.set(node, { weight, path });
+  }
+  if (path.length >= LONGEST) return;
+  for (const link of of.graph.linksFrom.get(node) ?? []) {
+    const through = of.graph.kinds.get(link.child) === 'mechanism' ? (of.marginals.get(link.child) ?? 0) : 1;
+    const next = weight * link.strength * through;
+    if (next > 1e-4 && !of.cut.has(link.name)) walk(of, link.child, [...path, link], next);
+  }
 }
 
 function toChain(

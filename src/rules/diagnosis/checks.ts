@@ -1,5 +1,5 @@
-import type { Check } from '../knowledge/schema.js';
 import type { PosteriorSamples } from '../network/network.js';
+import { answerWeights } from './answer-weights.js';
 import { shareBlame } from './blame.js';
 import { type FaultRows, listFaults } from './fault-rows.js';
 import { groundOf } from './ground.js';
@@ -19,8 +19,6 @@ export const SAMPLE_SEED = 20_260;
 
 /** Answers rarer than this are passed over: too few samples tell where they would lead. */
 const RAREST_ANSWER = 0.004;
-/** Share of answers that are unclear although nothing is wrong, for checks that have such an answer. */
-export const LEAST_OPEN = 0.03;
 /** Minutes that a standing position or frame adds to a check. */
 const STANDING = {
   none: 0,
@@ -65,13 +63,15 @@ export function rankChecks(
     const answers = answerWeights(check, samples, reasoner);
     if (answers === undefined) continue;
     let expected = 0;
-    const outcomes = answers.map(({ id, weights }) => {
-      let mass = 0;
-      for (let row = 0; row < weights.length; row++) mass += weights[row] ?? 0;
+    const outcomes: CheckResult['outcomes'][number][] = [];
+    for (const { id, weights } of answers) {
+      const label = check.outcomes[id]?.label ?? id;
+      const mass = sumOf(weights);
       const probability = mass / samples.count;
       if (probability < RAREST_ANSWER) {
         expected += probability * now;
-        return { id, label: check.outcomes[id]?.label ?? id, probability, leads: [] };
+        outcomes.push({ id, label, probability, leads: [] });
+        continue;
       }
       const { blame, chances } = sumUnder(weights, mass, rows, shares);
       expected += probability * expectedSearchMinutes(blame, minutes, handOver);
@@ -80,8 +80,8 @@ export function rankChecks(
         label: causes[i]?.label ?? '',
         probability: chances[i] as number,
       }));
-      return { id, label: check.outcomes[id]?.label ?? id, probability, leads };
-    });
+      outcomes.push({ id, label, probability, leads });
+    }
     const standing = STANDING[check.stops];
     const spent =
       check.minutes + (standing === 0 ? 0 : judgements[standing]) + 0.1 * (check['waiting-minutes'] ?? 0);
@@ -103,6 +103,12 @@ export function rankChecks(
     });
   }
   return results.sort((a, b) => b.savesPerMinute - a.savesPerMinute || a.id.localeCompare(b.id));
+}
+
+function sumOf(weights: Float64Array): number {
+  let sum = 0;
+  for (let row = 0; row < weights.length; row++) sum += weights[row] as number;
+  return sum;
 }
 
 /** Chance that each cause is the one to find, and that it is at work, with the rows weighted. @param mass sum of the weights */
@@ -140,51 +146,4 @@ function highest(values: Float64Array, most: number): number[] {
     if (found.length > most) found.pop();
   }
   return found;
-}
-
-/** For every answer of a check, its chance in each sample; undefined when nothing the case leads to bears on it. */
-function answerWeights(
-  check: Check,
-  samples: PosteriorSamples,
-  { graph }: Reasoner,
-): { id: string; weights: Float64Array }[] | undefined {
-  const deviations = Object.entries(check.outcomes).filter(
-    ([id, outcome]) => outcome.means === 'deviation' && graph.kinds.has(`${check.id}:${id}`),
-  );
-  if (deviations.length === 0) return undefined;
-  const chances = deviations.map(([id]) => samples.leafProbabilities(`${check.id}:${id}`));
-  const index = new Map(deviations.map(([id], i) => [id, i]));
-  const answers = Object.entries(check.outcomes).filter(
-    ([id, outcome]) => outcome.means !== 'deviation' || index.has(id),
-  );
-  const weights = answers.map(() => new Float64Array(samples.count));
-  const open = answers.findIndex(([, outcome]) => outcome.means === 'open');
-  const count = samples.count;
-  const totals = new Float64Array(count);
-  answers.forEach(([id, outcome], a) => {
-    const column = weights[a] as Float64Array;
-    if (outcome.means === 'open') return;
-    const own = index.get(id);
-    const chance = own === undefined ? undefined : chances[own];
-    if (chance === undefined) column.fill(1);
-    else column.set(chance);
-    for (const [other, i] of index) {
-      if (other === id) continue;
-      if (outcome.excludes !== undefined && !outcome.excludes.includes(other)) continue;
-      const against = chances[i] as Float64Array;
-      for (let row = 0; row < count; row++)
-        column[row] = (column[row] as number) * (1 - (against[row] as number));
-    }
-    for (let row = 0; row < count; row++) totals[row] = (totals[row] as number) + (column[row] as number);
-  });
-  const rest = weights[open];
-  if (rest !== undefined)
-    for (let row = 0; row < count; row++) {
-      const left = Math.max(LEAST_OPEN, 1 - (totals[row] as number));
-      rest[row] = left;
-      totals[row] = (totals[row] as number) + left;
-    }
-  for (const column of weights)
-    for (let row = 0; row < count; row++) column[row] = (column[row] as number) / (totals[row] as number);
-  return answers.map(([id], a) => ({ id, weights: weights[a] ?? new Float64Array(samples.count) }));
 }

@@ -88,16 +88,22 @@ export function weighCauses(
 /** The factor on all ratios that leaves the sum of the probabilities unchanged, by halving on its logarithm. */
 function keepTotal(probabilities: readonly number[], ratios: readonly number[]): number {
   const wanted = probabilities.reduce((sum, p) => sum + p, 0);
-  const total = (factor: number) =>
-    probabilities.reduce((sum, p, i) => sum + applyRatio(p, (ratios[i] ?? 1) * factor), 0);
   let low = -12;
   let high = 12;
   for (let step = 0; step < 60; step++) {
     const middle = (low + high) / 2;
-    if (total(Math.exp(middle)) < wanted) low = middle;
+    if (totalWith(probabilities, ratios, Math.exp(middle)) < wanted) low = middle;
     else high = middle;
   }
   return Math.exp((low + high) / 2);
+}
+
+/** Sum of the probabilities once each is moved by its ratio and a common factor. */
+function totalWith(probabilities: readonly number[], ratios: readonly number[], factor: number): number {
+  let sum = 0;
+  for (let i = 0; i < probabilities.length; i++)
+    sum += applyRatio(probabilities[i] as number, (ratios[i] ?? 1) * factor);
+  return sum;
 }
 
 /** Counts weigh against chance as much as they weigh for a real rise. */

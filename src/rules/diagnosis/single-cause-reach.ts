@@ -26,29 +26,14 @@ export function singleCauseReach(graph: CausalGraph, cutLinks: readonly Strength
   const found = ofGraph.get(cutLinks);
   if (found !== undefined) return found;
   const cut = linkNames(cutLinks);
-  const { index, order, links, from } = numbered(graph);
-  const open = Uint8Array.from(links, (link) => (cut.has(link.name) ? 0 : 1));
+  const numbers = numbered(graph);
+  const { index } = numbers;
+  const open = Uint8Array.from(numbers.links, (link) => (cut.has(link.name) ? 0 : 1));
   const known = new Map<string, Float64Array>();
-  const reachOf = (cause: string): Float64Array => {
-    const chance = new Float64Array(index.size);
-    const start = index.get(cause);
-    if (start === undefined) return chance;
-    chance[start] = 1;
-    for (const node of order) {
-      const p = chance[node] as number;
-      if (p === 0) continue;
-      for (const at of from[node] as readonly number[]) {
-        if (open[at] === 0) continue;
-        const { to, strength } = links[at] as NumberedLink;
-        chance[to] = 1 - (1 - (chance[to] as number)) * (1 - p * strength);
-      }
-    }
-    return chance;
-  };
   const reach: Reach = (cause, symptom) => {
     let chance = known.get(cause);
     if (chance === undefined) {
-      chance = reachOf(cause);
+      chance = reachFrom(numbers, open, index.get(cause));
       known.set(cause, chance);
     }
     const at = index.get(symptom);
@@ -71,6 +56,27 @@ interface Numbered {
   readonly order: readonly number[];
   readonly links: readonly NumberedLink[];
   readonly from: readonly (readonly number[])[];
+}
+
+/** By node, the chance that a cause alone brings it about. @param open by link, 1 unless it is cut */
+function reachFrom(
+  { index, order, links, from }: Numbered,
+  open: Uint8Array,
+  cause: number | undefined,
+): Float64Array {
+  const chance = new Float64Array(index.size);
+  if (cause === undefined) return chance;
+  chance[cause] = 1;
+  for (const node of order) {
+    const p = chance[node] as number;
+    if (p === 0) continue;
+    for (const at of from[node] as readonly number[]) {
+      if (open[at] === 0) continue;
+      const { to, strength } = links[at] as NumberedLink;
+      chance[to] = 1 - (1 - (chance[to] as number)) * (1 - p * strength);
+    }
+  }
+  return chance;
 }
 
 const numberings = new WeakMap<CausalGraph, Numbered>();

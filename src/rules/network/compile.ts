@@ -179,30 +179,31 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
     const result: Run = { logEvidence, marginals, grades, size: { width, cells: used } };
     if (logEvidence === Number.NEGATIVE_INFINITY) return method === 'signed' ? undefined : result;
     distribute(tree, cells, slopes);
-    const joint = (v: number, state: number): number => {
-      const at = (tree.places[v] as { offset: number }).offset + state;
-      return (cells[at] as number) * (slopes[at] as number);
-    };
     let sound = true;
-    const settle = (value: number): number => {
-      if (!(value >= -ROUNDING && value <= 1 + ROUNDING)) sound = false;
-      return Math.min(1, Math.max(0, value));
-    };
-    const total = (v: number): number => cells[tree.roots[tree.component[v] as number] as number] as number;
-    shape.variableOf.forEach((v, n) => {
-      if (v >= 0 && shape.cards[v] === 2) marginals[n] = settle(joint(v, 1) / total(v));
-    });
-    for (const family of shape.families) {
-      const n = family.node;
-      if (structure.graded[n] === 0) continue;
-      if (family.own >= 0) {
-        const t = total(family.own);
-        grades.set(n, [0, 1, 2].map((s) => settle(joint(family.own, s) / t)) as [number, number, number]);
-      } else if (family.hidden >= 0 && family.levels.length === 3) {
-        grades.set(n, readSignedGrades(task, tree, family.hidden, n).map(settle) as [number, number, number]);
-      }
+    for (let n = 0; n < marginals.length; n++) {
+      const v = shape.variableOf[n] as number;
+      if (v < 0 || shape.cards[v] !== 2) continue;
+      const chance = chanceOfState(tree, v, 1);
+      if (!isSound(chance)) sound = false;
+      marginals[n] = settle(chance);
+    }
+    for (const { node: n, own, hidden, levels } of shape.families) {
+      if (structure.graded[n] === 0 || (own < 0 && (hidden < 0 || levels.length !== 3))) continue;
+      const chances =
+        own >= 0
+          ? [0, 1, 2].map((s) => chanceOfState(tree, own, s))
+          : readSignedGrades(task, tree, hidden, n);
+      if (!chances.every(isSound)) sound = false;
+      grades.set(n, chances.map(settle) as [number, number, number]);
     }
     return sound || method === 'non-negative' ? result : undefined;
+  }
+
+  /** Chance of a variable's state given the evidence, after `distribute`. */
+  function chanceOfState(tree: BucketTree, v: number, state: number): number {
+    const at = (tree.places[v] as { offset: number }).offset + state;
+    const total = cells[tree.roots[tree.component[v] as number] as number] as number;
+    return ((cells[at] as number) * (slopes[at] as number)) / total;
   }
 
   /**
@@ -291,10 +292,9 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
   ): Task {
     const findings = readFindings(structure, evidence, options);
     const relevant = findRelevant(structure, findings);
-    const codes: number[] = [];
-    findings.state.forEach((state, n) => {
-      codes.push(65 + 2 * state + (relevant[n] as number));
-    });
+    const codes = new Uint8Array(relevant.length);
+    for (let n = 0; n < codes.length; n++)
+      codes[n] = 65 + 2 * (findings.state[n] as number) + (relevant[n] as number);
     const { maxCells = DEFAULT_MAX_CELLS } = options;
     if (!(maxCells > 0)) throw new NetworkError(`maxCells must be above 0, not ${maxCells}`);
     return { findings, numbers, relevant, maxCells, pattern: String.fromCharCode(...codes) };
@@ -486,13 +486,14 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
     const { findings, relevant, numbers } = task;
     const marginals = new Map<NodeId, number>();
     const grades = new Map<NodeId, readonly [number, number, number]>();
-    structure.ids.forEach((id, n) => {
+    for (let n = 0; n < structure.ids.length; n++) {
+      const id = structure.ids[n] as NodeId;
       const state = findings.state[n] as number;
       const open = state === UNKNOWN || state === SOFT;
       if (structure.graded[n] === 1) {
         const known = answer.grades.get(n);
         if (open && relevant[n] === 1 && known !== undefined) grades.set(id, known);
-        if (open) return;
+        if (open) continue;
         const grade = state === SET ? findings.held[n] : state === SLIGHT ? 1 : state === MARKED ? 2 : 0;
         grades.set(id, [0, 1, 2].map((g) => (g === grade ? 1 : 0)) as [number, number, number]);
       } else if (state === SET) marginals.set(id, findings.held[n] as number);
@@ -500,7 +501,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
       else if (relevant[n] === 1) marginals.set(id, answer.marginal(n));
       else if (isRoot(structure, n))
         marginals.set(id, structure.tables[n]?.[0] ?? (numbers.leak[n] as number));
-    });
+    }
     const { logEvidence, exact, method, width, cells: used, standardError } = answer;
     return {
       marginals,
@@ -529,6 +530,14 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
   }
 
   return query;
+}
+
+function isSound(chance: number): boolean {
+  return chance >= -ROUNDING && chance <= 1 + ROUNDING;
+}
+
+function settle(chance: number): number {
+  return Math.min(1, Math.max(0, chance));
 }
 
 /**

@@ -7,19 +7,28 @@ export type Random = () => number;
  * @param seed any integer; its lower 32 bits count
  */
 export function seededRandom(seed: number): Random {
-  let a = seed | 0;
-  let b = 0x9e3779b9 | 0;
-  let c = 0x243f6a88 | 0;
-  let counter = 1;
-  const next = (): number => {
-    const t = (((a + b) | 0) + counter) | 0;
-    counter = (counter + 1) | 0;
-    a = b ^ (b >>> 9);
-    b = (c + (c << 3)) | 0;
-    c = (c << 21) | (c >>> 11);
-    c = (c + t) | 0;
+  const generator = new Generator(seed);
+  for (let i = 0; i < 15; i++) generator.next();
+  return () => generator.next();
+}
+
+class Generator {
+  private a: number;
+  private b = 0x9e3779b9 | 0;
+  private c = 0x243f6a88 | 0;
+  private counter = 1;
+
+  constructor(seed: number) {
+    this.a = seed | 0;
+  }
+
+  next(): number {
+    const { b, c, counter } = this;
+    const t = (((this.a + b) | 0) + counter) | 0;
+    this.counter = (counter + 1) | 0;
+    this.a = b ^ (b >>> 9);
+    this.b = (c + (c << 3)) | 0;
+    this.c = (((c << 21) | (c >>> 11)) + t) | 0;
     return (t >>> 0) / 4294967296;
-  };
-  for (let i = 0; i < 15; i++) next();
-  return next;
+  }
 }

@@ -8,21 +8,23 @@ import type { Structure } from './structure.js';
 export function findRelevant(structure: Structure, findings: Findings): Uint8Array {
   const relevant = new Uint8Array(structure.ids.length);
   const stack: number[] = [];
-  const visit = (n: number): void => {
-    if (relevant[n] === 0) {
-      relevant[n] = 1;
-      stack.push(n);
-    }
-  };
-  findings.state.forEach((state, n) => {
-    if (state !== UNKNOWN && state !== SET) visit(n);
-  });
-  for (const n of findings.targets) visit(n);
+  for (let n = 0; n < relevant.length; n++) {
+    const state = findings.state[n];
+    if (state !== UNKNOWN && state !== SET) visit(n, relevant, stack);
+  }
+  for (const n of findings.targets) visit(n, relevant, stack);
   for (let n = stack.pop(); n !== undefined; n = stack.pop()) {
     if (findings.state[n] === SET) continue;
     for (let link = structure.linkStart[n] as number; link < (structure.linkStart[n + 1] as number); link++) {
-      visit(structure.linkParent[link] as number);
+      visit(structure.linkParent[link] as number, relevant, stack);
     }
   }
   return relevant;
+}
+
+/** Marks a node and puts it on the stack of those whose parents are to be looked at, unless that was done before. */
+function visit(n: number, relevant: Uint8Array, stack: number[]): void {
+  if (relevant[n] === 1) return;
+  relevant[n] = 1;
+  stack.push(n);
 }

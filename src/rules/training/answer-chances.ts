@@ -1,5 +1,5 @@
+import { LEAST_OPEN } from '../diagnosis/answer-weights.js';
 import type { CausalGraph } from '../diagnosis/causal-graph.js';
-import { LEAST_OPEN } from '../diagnosis/checks.js';
 import type { Check } from '../knowledge/schema.js';
 
 /** Outcomes of a check that are nodes of the network; a check without any cannot be predicted. */
