@@ -1,3 +1,4 @@
+import { say } from '../../language/say.js';
 import { addAudit } from '../audit/add-audit.js';
 import { JournalError, JournalInputError } from '../errors.js';
 import { readInput } from '../input.js';
@@ -38,21 +39,20 @@ export async function accountForOutsider(journal: Journal, person: Outsider): Pr
   const known = await read(journal, (db) =>
     db.selectFrom('accounts').selectAll().where('external', '=', external).executeTakeFirst(),
   );
-  if (person.roles?.length === 0)
-    throw refused('The provider gives you no role here. Ask whoever looks after it.');
+  if (person.roles?.length === 0) throw refused(say('refused.provider-no-role'));
   if (known !== undefined) {
     const account = toAccount(known);
-    if (account.state !== 'active') throw refused('This account is blocked.');
+    if (account.state !== 'active') throw refused(say('refused.provider-blocked'));
     if (person.roles === undefined || same(person.roles, account.roles)) return account;
     return changeAccount(journal, account.id, { roles: [...person.roles] }, BY);
   }
   const name = signInNameSchema.safeParse(person.name);
-  if (!name.success) throw refused('The name that the provider tells cannot be used here.');
+  if (!name.success) throw refused(say('refused.provider-name'));
   return write(journal, BY, { accountForOutsider: external }, async (writing) => {
     const row = await selectAccount(writing.trx, name.data);
     if (row !== undefined) {
       if (row.state !== 'active' || row.password !== null || row.external !== null)
-        throw refused(`There is an account “${row.name}” already that is not bound to the provider.`);
+        throw refused(say('refused.provider-not-bound', { name: row.name }));
       await writing.trx.updateTable('accounts').set({ external }).where('id', '=', row.id).execute();
       await writing.trx.deleteFrom('sign_in_links').where('account', '=', row.id).execute();
       await addAudit(writing, {
@@ -63,8 +63,7 @@ export async function accountForOutsider(journal: Journal, person: Outsider): Pr
       });
       return toAccount({ ...row, external });
     }
-    if (person.roles === undefined)
-      throw refused('There is no account for you here yet. Ask an administrator of Peelpoint to make one.');
+    if (person.roles === undefined) throw refused(say('refused.provider-no-account'));
     try {
       const input = readInput(newAccountSchema, {
         name: name.data,
@@ -74,7 +73,7 @@ export async function accountForOutsider(journal: Journal, person: Outsider): Pr
       return await insertAccount(writing, input, { external });
     } catch (error) {
       if (!(error instanceof JournalInputError)) throw error;
-      throw refused('Another account shows the same name already. Ask an administrator of Peelpoint.');
+      throw refused(say('refused.provider-same-name'));
     }
   });
 }

@@ -63,6 +63,14 @@ export const refused = {
     '{kind} „{id}“ wurde inzwischen geändert: Sie sahen Stand {seen}, jetzt gilt Stand {present}; ansehen, was sich geändert hat, und Ihres noch einmal festhalten',
   'stale-by':
     '{kind} „{id}“ wurde inzwischen von {who} geändert: Sie sahen Stand {seen}, jetzt gilt Stand {present}; ansehen, was sich geändert hat, und Ihres noch einmal festhalten',
+  'provider-no-role': 'Der Anbieter gibt hier keine Rolle. Fragen, wer ihn betreut.',
+  'provider-blocked': 'Dieses Konto ist gesperrt.',
+  'provider-name': 'Der Name, den der Anbieter nennt, kann hier nicht verwendet werden.',
+  'provider-not-bound': 'Es gibt schon ein Konto „{name}“, das nicht mit dem Anbieter verbunden ist.',
+  'provider-no-account':
+    'Hier gibt es noch kein Konto für diese Anmeldung. Einen Administrator von Peelpoint bitten, eines anzulegen.',
+  'provider-same-name':
+    'Ein anderes Konto zeigt schon denselben Namen. Einen Administrator von Peelpoint fragen.',
 } as const;
 
 export const keptKind = {

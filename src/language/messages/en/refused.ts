@@ -57,6 +57,13 @@ export const refused = {
     'The {kind} "{id}" was changed meanwhile: you saw version {seen}, it is now at {present}; look at what changed and record yours again',
   'stale-by':
     'The {kind} "{id}" was changed meanwhile by {who}: you saw version {seen}, it is now at {present}; look at what changed and record yours again',
+  'provider-no-role': 'The provider gives you no role here. Ask whoever looks after it.',
+  'provider-blocked': 'This account is blocked.',
+  'provider-name': 'The name that the provider tells cannot be used here.',
+  'provider-not-bound': 'There is an account “{name}” already that is not bound to the provider.',
+  'provider-no-account':
+    'There is no account for you here yet. Ask an administrator of Peelpoint to make one.',
+  'provider-same-name': 'Another account shows the same name already. Ask an administrator of Peelpoint.',
 } as const;
 
 /** Kinds of thing that the journal keeps, as they are named in sentences. */
