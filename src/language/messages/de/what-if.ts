@@ -3,6 +3,7 @@ export const whatIf = {
   curve: 'Die Kurve',
   along: 'über',
   now: 'jetzt {value}',
+  changed: '(geändert)',
   back: 'Zurück zum jetzigen Stand',
   'comes-to': 'Was dabei herauskommt',
   risk: 'Risiko vorher und nachher',

@@ -4,6 +4,7 @@ export const whatIf = {
   curve: 'The curve',
   along: 'along',
   now: 'now {value}',
+  changed: '(changed)',
   back: 'Back to how it is',
   'comes-to': 'What it comes to',
   risk: 'Risk before and after',
