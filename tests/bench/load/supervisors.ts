@@ -118,7 +118,7 @@ export function makeSupervisor(number: number, world: World): Supervisor {
       if (which < 74)
         return {
           kind: 'a setting on paper',
-          path: `/what-if${onBench()}&try.rotor.speed=${60_000 + 500 * Math.floor(80 * random())}`,
+          path: `/what-if${onBench()}&to.rotor.speed=${60_000 + 500 * Math.floor(80 * random())}`,
         };
       if (which < 76) return { kind: 'drawing', path: `/drawing${onBench()}` };
       if (which < 94)

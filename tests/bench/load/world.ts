@@ -24,7 +24,22 @@ export async function exploreWorld(client: Client): Promise<World> {
   };
   for (const [name, list] of Object.entries(world))
     if (list.length < 2) throw new Error(`the pages show no ${name}`);
+  await checkAddresses(read, frames[0] ?? '');
   return world;
+}
+
+/** Throws unless what supervisors write into addresses is taken up: a name that the pages do not know would spare them work. */
+async function checkAddresses(read: (path: string) => Promise<string>, frame: string): Promise<void> {
+  for (const [path, field] of [
+    [`/what-if?frame=${frame}&to.rotor.speed=61500`, 'name="to.rotor.speed"'],
+    [`/setup?frame=${frame}&setup.rotor.speed=61500`, 'name="setup.rotor.speed"'],
+    [`/bench?frame=${frame}&setup.room.humidity=61500`, 'name="setup.room.humidity"'],
+  ] as const) {
+    const html = await read(path);
+    const at = html.indexOf(field);
+    if (at < 0 || !html.slice(at, at + 200).includes('value="61500"'))
+      throw new Error(`${path}: the page does not take the value up`);
+  }
 }
 
 /** The fields of a page's form, as a browser would send them, with some filled in. */
