@@ -1,5 +1,5 @@
 import { type Step, strideOf } from './bucket-tree.js';
-import { type Pairing, pairStates } from './state-pairs.js';
+import { type Pairing, type Ways, waysFromAll, waysTo } from './state-pairs.js';
 
 /** The ways in which a cell of a product comes about, for one pattern of its combined levels. */
 export interface Splits {
@@ -7,12 +7,26 @@ export interface Splits {
   readonly left: Int32Array;
   readonly right: Int32Array;
   /** By variable (the summed one, then the combined ones): its state in the left and in the right operand, for each way. */
-  readonly choices: readonly { readonly left: Uint8Array; readonly right: Uint8Array }[];
+  readonly choices: readonly Ways[];
 }
 
+const NONE: readonly number[] = [];
+
 /** Variables of a step that pair up otherwise than state by equal state. */
-export function combinedOf(step: Step): number[] {
-  return step.union.filter((_, d) => step.pairings[d] !== 'same');
+export function combinedOf(step: Step): readonly number[] {
+  let combined: number[] | undefined;
+  for (let d = 0; d < step.union.length; d++) {
+    if (step.pairings[d] === 'same') continue;
+    combined ??= [];
+    combined.push(step.union[d] as number);
+  }
+  return combined ?? NONE;
+}
+
+/** The ways in which one variable of a step comes to a state of the result; all its states if it is the one summed over. */
+export function waysOf(step: Step, v: number, card: number, state: number): Ways {
+  if (v === step.summed) return waysFromAll(card);
+  return waysTo(card, step.pairings[step.union.indexOf(v)] as Pairing)[state] as Ways;
 }
 
 /** All ways to come to a cell whose combined levels are those of `pattern` (mixed base, first variable first). */
@@ -23,47 +37,48 @@ export function listSplits(
   cards: readonly number[],
 ): Splits {
   const variables = step.summed >= 0 ? [step.summed, ...combined] : combined;
+  const options: Ways[] = [];
   let rest = pattern;
-  const choices = variables.map((v) => {
+  let size = 1;
+  for (const v of variables) {
     const card = cards[v] as number;
-    if (v === step.summed) return Array.from({ length: card }, (_, x) => [x, x] as const);
-    const level = rest % card;
-    rest = Math.floor(rest / card);
-    const pairing = step.pairings[step.union.indexOf(v)] as Pairing;
-    return pairStates(card, pairing).flatMap(([out, a, b]) => (out === level ? [[a, b] as const] : []));
-  });
-  const size = choices.reduce((product, options) => product * options.length, 1);
+    const ways = waysOf(step, v, card, rest % card);
+    if (v !== step.summed) rest = Math.floor(rest / card);
+    size *= ways.left.length;
+    options.push(ways);
+  }
   const left = new Int32Array(size);
   const right = new Int32Array(size);
+  const choices: Ways[] = [];
   let block = 1;
-  variables.forEach((v, d) => {
-    const options = choices[d] as readonly (readonly [number, number])[];
-    const byLeft = strideOf(step.left, v);
-    const byRight = strideOf(step.right, v);
-    // The last option first: the block it is made from is overwritten by the first one.
-    for (let k = options.length - 1; k >= 0; k--) {
-      const [a, b] = options[k] as readonly [number, number];
-      for (let i = 0; i < block; i++) {
-        left[k * block + i] = (left[i] as number) + a * byLeft;
-        right[k * block + i] = (right[i] as number) + b * byRight;
-      }
-    }
-    block *= options.length;
-  });
-  let stride = 1;
-  return {
-    left,
-    right,
-    choices: choices.map((options) => {
-      const ofLeft = new Uint8Array(size);
-      const ofRight = new Uint8Array(size);
-      for (let way = 0; way < size; way++) {
-        const [a, b] = options[Math.floor(way / stride) % options.length] as readonly [number, number];
-        ofLeft[way] = a;
-        ofRight[way] = b;
-      }
-      stride *= options.length;
-      return { left: ofLeft, right: ofRight };
-    }),
-  };
+  for (let d = 0; d < options.length; d++) {
+    const ways = options[d] as Ways;
+    const v = variables[d] as number;
+    spreadOffsets(left, block, ways.left, strideOf(step.left, v));
+    spreadOffsets(right, block, ways.right, strideOf(step.right, v));
+    choices.push({
+      left: repeatStates(ways.left, block, size),
+      right: repeatStates(ways.right, block, size),
+    });
+    block *= ways.left.length;
+  }
+  return { left, right, choices };
+}
+
+/** Goes from the offsets of `block` ways to those of each of them with each of these states. */
+function spreadOffsets(offsets: Int32Array, block: number, states: Uint8Array, stride: number): void {
+  // The last state first: the block they are made from is overwritten by the first one.
+  for (let k = states.length - 1; k >= 0; k--) {
+    const step = (states[k] as number) * stride;
+    for (let i = 0; i < block; i++) offsets[k * block + i] = (offsets[i] as number) + step;
+  }
+}
+
+/** The states over all ways, each for a block of ways. */
+function repeatStates(states: Uint8Array, block: number, size: number): Uint8Array {
+  const repeated = new Uint8Array(size);
+  for (let way = 0; way < size; )
+    for (let k = 0; k < states.length; k++)
+      for (let i = 0; i < block; i++) repeated[way++] = states[k] as number;
+  return repeated;
 }

@@ -30,7 +30,7 @@ import type {
   QueryOptions,
 } from './network.js';
 import { collect, distribute } from './propagation.js';
-import { seededRandom } from './random.js';
+import { RandomStream, seededRandom } from './random.js';
 import { findRelevant } from './relevance.js';
 import { presentSamples } from './samples.js';
 import { layOut, type Shape } from './shape.js';
@@ -356,7 +356,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
       draw: (count, seed) => {
         const ofSamples = planFor(task, 'non-negative', false);
         const { tree } = collectPlan(task, ofSamples);
-        const random = seededRandom(seed);
+        const random = new RandomStream(seed);
         const columns = sampleTree(tree, ofSamples.shape, cells, count, random);
         completeColumns(structure, task.numbers, task.findings, task.relevant, columns, count, random);
         return columns;
@@ -410,7 +410,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
         task.relevant,
         columns,
         n,
-        seededRandom(by + 1),
+        new RandomStream(by + 1),
       );
       return columns;
     };

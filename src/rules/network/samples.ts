@@ -32,9 +32,12 @@ export function presentSamples(
   };
   const leafProbabilities = (id: NodeId): Float64Array => {
     const n = leaf(id);
-    const known = kept.get(n) ?? chancesGiven(structure, numbers, columns, n, count);
-    kept.set(n, known);
-    return known;
+    const known = kept.get(n);
+    if (known !== undefined) return known;
+    const chances = new Float64Array(count);
+    chancesGiven(structure, numbers, columns, n, chances);
+    kept.set(n, chances);
+    return chances;
   };
   const checkRow = (row: number): void => {
     if (!(Number.isInteger(row) && row >= 0 && row < count)) {
@@ -58,7 +61,8 @@ export function presentSamples(
       const n = leaf(id);
       if (structure.graded[n] === 0) throw new NetworkError(`"${id}" has no grades`);
       const { leakMarked, marked } = numbers;
-      const below = cumulativeGiven(structure, leakMarked[n] as number, marked, columns, n, count);
+      const below = new Float64Array(count);
+      cumulativeGiven(structure, leakMarked[n] as number, marked, columns, n, below);
       return { atLeastSlight: leafProbabilities(id), marked: below.map((b) => 1 - b) };
     },
   };

@@ -7,7 +7,7 @@ export type StateTriple = readonly [out: number, left: number, right: number];
 /** The states that meet of a variable of so many states. */
 export const pairStates = keptPairs(listPairs);
 
-function listPairs(card: number, pairing: Pairing): StateTriple[] {
+function listPairs(card: number, pairing: Pairing): readonly StateTriple[] {
   const triples: StateTriple[] = [];
   for (let a = 0; a < card; a++) {
     if (pairing === 'same') {
@@ -24,16 +24,45 @@ function listPairs(card: number, pairing: Pairing): StateTriple[] {
   return triples;
 }
 
+/** The states in the left and in the right operand from which something comes about, one way after the other. */
+export interface Ways {
+  readonly left: Uint8Array;
+  readonly right: Uint8Array;
+}
+
+/** By state of the result, the ways in which it comes about from the operands. */
+export const waysTo = keptPairs(listWays);
+
+function listWays(card: number, pairing: Pairing): Ways[] {
+  return Array.from({ length: card }, (_, state) => {
+    const triples = pairStates(card, pairing).filter(([out]) => out === state);
+    return {
+      left: Uint8Array.from(triples, ([, left]) => left),
+      right: Uint8Array.from(triples, ([, , right]) => right),
+    };
+  });
+}
+
+const fromAll: Ways[] = [];
+
+/** The ways in which a sum over all states of a variable comes about. */
+export function waysFromAll(card: number): Ways {
+  const known = fromAll[card];
+  if (known !== undefined) return known;
+  const states = Uint8Array.from({ length: card }, (_, state) => state);
+  const ways = { left: states, right: states };
+  fromAll[card] = ways;
+  return ways;
+}
+
 /** Keeps the lists: they depend on little, and every step of every tree asks for some. */
-function keptPairs(
-  list: (card: number, pairing: Pairing) => readonly StateTriple[],
-): (card: number, pairing: Pairing) => readonly StateTriple[] {
-  const kept = new Map<Pairing, (readonly StateTriple[] | undefined)[]>();
+function keptPairs<T>(list: (card: number, pairing: Pairing) => T): (card: number, pairing: Pairing) => T {
+  const kept = new Map<Pairing, (T | undefined)[]>();
   return (card, pairing) => {
     const byCard = kept.get(pairing) ?? [];
     kept.set(pairing, byCard);
     byCard[card] ??= list(card, pairing);
-    return byCard[card];
+    return byCard[card] as T;
   };
 }
 

@@ -1,38 +1,39 @@
-import type { Random } from './random.js';
+import type { RandomStream } from './random.js';
 
 /**
  * Random numbers for draws from one distribution: of n, one lies in each n-th part of 0 to 1, in random order. So the draws
  * share the states of the distribution out evenly, and each by itself is as random as any.
  */
 export class Strata {
-  /** Parts not drawn from yet: the first `left`. */
+  /** Parts not drawn from yet come first. */
   private readonly parts: Int32Array;
-  private left = 0;
-  private count = 1;
-  private within = 0;
+  private readonly numbers: Float64Array;
 
   /** @param most draws that one distribution may be asked for */
   constructor(
-    private readonly random: Random,
+    private readonly random: RandomStream,
     most: number,
   ) {
     this.parts = new Int32Array(most);
+    this.numbers = new Float64Array(most + 1);
   }
 
-  /** Starts anew. @param count draws to come, from 1 to the most; beyond them nothing sensible comes */
-  begin(count: number): void {
-    this.count = count;
-    this.left = count;
-    this.within = this.random();
-    for (let part = 0; part < count; part++) this.parts[part] = part;
-  }
-
-  /** The next number, in [0, 1). */
-  next(): number {
-    const at = Math.floor(this.random() * this.left);
-    const part = this.parts[at] as number;
-    this.left--;
-    this.parts[at] = this.parts[this.left] as number;
-    return (part + this.within) / this.count;
+  /**
+   * Numbers in [0, 1) for one distribution.
+   * @param count how many, from 1 to the most
+   * @returns an array that begins with them; the next call overwrites it
+   */
+  draw(count: number): Float64Array {
+    const { numbers, parts } = this;
+    this.random.fill(numbers, count + 1);
+    const within = numbers[0] as number;
+    for (let part = 0; part < count; part++) parts[part] = part;
+    for (let i = 0; i < count; i++) {
+      const left = count - i;
+      const at = ((numbers[i + 1] as number) * left) | 0;
+      numbers[i] = ((parts[at] as number) + within) / count;
+      parts[at] = parts[left - 1] as number;
+    }
+    return numbers;
   }
 }
