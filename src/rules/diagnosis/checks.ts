@@ -1,5 +1,5 @@
 import type { PosteriorSamples } from '../network/network.js';
-import { answerWeights } from './answer-weights.js';
+import { AnswerPredictor } from './answer-weights.js';
 import { shareBlame } from './blame.js';
 import { type FaultRows, listFaults } from './fault-rows.js';
 import { groundOf } from './ground.js';
@@ -53,14 +53,20 @@ export function rankChecks(
   const { shares } = shareBlame(rows, signsSeen(reasoner, inference), reach);
   const minutes = causes.map((cause) => cause['trace-minutes']);
   const everyRow = new Float64Array(samples.count).fill(1 / samples.count);
-  const now = expectedSearchMinutes(sumUnder(everyRow, 1, rows, shares).blame, minutes, handOver);
+  const sums: CauseChances = {
+    blame: new Float64Array(causes.length),
+    chances: new Float64Array(causes.length),
+  };
+  sumUnder(everyRow, 1, rows, shares, sums);
+  const now = expectedSearchMinutes(sums.blame, minutes, handOver);
+  const predictor = new AnswerPredictor(samples, reasoner.graph);
   const seen = new Set(inference.items.flatMap((item) => item.nodes.map(([node]) => node)));
   const results: CheckResult[] = [];
   for (const check of book.checks.values()) {
     if (prepared.input.findings[check.id] !== undefined || prepared.holds.has(`check:${check.id}`)) continue;
     // A measurement has answered it already.
     if (Object.keys(check.outcomes).some((outcome) => seen.has(`${check.id}:${outcome}`))) continue;
-    const answers = answerWeights(check, samples, reasoner);
+    const answers = predictor.predict(check);
     if (answers === undefined) continue;
     let expected = 0;
     const outcomes: CheckResult['outcomes'][number][] = [];
@@ -73,12 +79,12 @@ export function rankChecks(
         outcomes.push({ id, label, probability, leads: [] });
         continue;
       }
-      const { blame, chances } = sumUnder(weights, mass, rows, shares);
-      expected += probability * expectedSearchMinutes(blame, minutes, handOver);
-      const leads = highest(chances, 3).map((i) => ({
+      sumUnder(weights, mass, rows, shares, sums);
+      expected += probability * expectedSearchMinutes(sums.blame, minutes, handOver);
+      const leads = highest(sums.chances, 3).map((i) => ({
         cause: causes[i]?.id ?? '',
         label: causes[i]?.label ?? '',
-        probability: chances[i] as number,
+        probability: sums.chances[i] as number,
       }));
       outcomes.push({ id, label, probability, leads });
     }
@@ -111,27 +117,36 @@ function sumOf(weights: Float64Array): number {
   return sum;
 }
 
-/** Chance that each cause is the one to find, and that it is at work, with the rows weighted. @param mass sum of the weights */
+/** Chances of the causes with the rows weighted. */
+interface CauseChances {
+  /** Chance that each is the one to find. */
+  readonly blame: Float64Array;
+  /** Chance that each is at work. */
+  readonly chances: Float64Array;
+}
+
+/** Works the chances of the causes out with the rows weighted, into `sums`. @param mass sum of the weights */
 function sumUnder(
   weights: Float64Array,
   mass: number,
   rows: FaultRows,
   shares: Float64Array,
-): { blame: Float64Array; chances: Float64Array } {
+  { blame, chances }: CauseChances,
+): void {
   const { starts, members, count } = rows;
-  const blame = new Float64Array(rows.causes.length);
-  const chances = new Float64Array(rows.causes.length);
+  blame.fill(0);
+  chances.fill(0);
   let at = 0;
   for (let row = 0; row < count; row++) {
-    const weight = (weights[row] as number) / mass;
     const end = starts[row + 1] as number;
+    if (at === end) continue;
+    const weight = (weights[row] as number) / mass;
     for (; at < end; at++) {
       const member = members[at] as number;
       blame[member] = (blame[member] as number) + weight * (shares[at] as number);
       chances[member] = (chances[member] as number) + weight;
     }
   }
-  return { blame, chances };
 }
 
 /** Places of the highest values, highest first; of equal ones the earlier first. */

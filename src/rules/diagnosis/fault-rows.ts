@@ -12,17 +12,31 @@ export interface FaultRows {
 /** Lists the causes at work, row by row, out of those given. */
 export function listFaults(samples: PosteriorSamples, causes: readonly string[]): FaultRows {
   const columns = causes.map((id) => samples.column(id));
-  let total = 0;
-  for (const column of columns) for (let row = 0; row < samples.count; row++) total += column[row] as number;
-  const starts = new Int32Array(samples.count + 1);
-  const members = new Int32Array(total);
-  let at = 0;
-  for (let row = 0; row < samples.count; row++) {
-    starts[row] = at;
-    for (let c = 0; c < columns.length; c++) if ((columns[c] as Uint8Array)[row] === 1) members[at++] = c;
+  const { count } = samples;
+  const starts = new Int32Array(count + 1);
+  for (const column of columns) countRows(column, starts);
+  for (let row = 0; row < count; row++)
+    starts[row + 1] = (starts[row + 1] as number) + (starts[row] as number);
+  const members = new Int32Array(starts[count] as number);
+  const next = starts.slice(0, count);
+  for (let c = 0; c < columns.length; c++) enterMember(columns[c] as Uint8Array, c, members, next);
+  return { causes, starts, members, count };
+}
+
+/** Adds one at the place after each row that holds the cause. */
+function countRows(column: Uint8Array, after: Int32Array): void {
+  for (let row = 0; row < column.length; row++)
+    after[row + 1] = (after[row + 1] as number) + (column[row] as number);
+}
+
+/** Enters a cause in the rows that hold it. @param next where the next member of each row goes */
+function enterMember(column: Uint8Array, cause: number, members: Int32Array, next: Int32Array): void {
+  for (let row = 0; row < column.length; row++) {
+    if (column[row] !== 1) continue;
+    const at = next[row] as number;
+    members[at] = cause;
+    next[row] = at + 1;
   }
-  starts[samples.count] = at;
-  return { causes, starts, members, count: samples.count };
 }
 
 /** The different sets of causes among rows. */

@@ -14,8 +14,7 @@ export function expectedSearchMinutes(
   handOver: number,
 ): number {
   const { length } = probabilities;
-  const costs = new Float64Array(length);
-  const worth = new Float64Array(length);
+  const { costs, worth, order } = roomFor(length);
   for (let i = 0; i < length; i++) {
     const p = probabilities[i] ?? 0;
     const cost = Math.max(0.1, (minutes[i] ?? 1) * Math.min(1, 2 * (1 - p)));
@@ -23,7 +22,6 @@ export function expectedSearchMinutes(
     worth[i] = p / cost;
   }
   // By hand: this is asked for every answer of every check, and the lists are short.
-  const order = new Int32Array(length);
   for (let i = 0; i < length; i++) {
     let at = i;
     for (; at > 0 && (worth[order[at - 1] as number] as number) < (worth[i] as number); at--)
@@ -34,7 +32,8 @@ export function expectedSearchMinutes(
   let spent = 0;
   let expected = 0;
   let found = 0;
-  for (const i of order) {
+  for (let place = 0; place < length; place++) {
+    const i = order[place] as number;
     const p = probabilities[i] ?? 0;
     spent += costs[i] as number;
     expected += p * spent;
@@ -42,4 +41,20 @@ export function expectedSearchMinutes(
     best = Math.min(best, expected + Math.max(0, 1 - found) * (spent + handOver));
   }
   return best;
+}
+
+let room = makeRoom(64);
+
+/** The same arrays again and again, of at least this length: small arrays are dear to make. */
+function roomFor(length: number): ReturnType<typeof makeRoom> {
+  if (room.order.length < length) room = makeRoom(2 * length);
+  return room;
+}
+
+function makeRoom(length: number) {
+  return {
+    costs: new Float64Array(length),
+    worth: new Float64Array(length),
+    order: new Int32Array(length),
+  };
 }
