@@ -1,3 +1,4 @@
+import { keepLayout } from '../keep-layout.js';
 import type { PosteriorSamples } from '../network/network.js';
 import { AnswerPredictor } from './answer-weights.js';
 import { shareBlame } from './blame.js';
@@ -59,7 +60,7 @@ export function rankChecks(
   };
   sumUnder(everyRow, 1, rows, shares, sums);
   const now = expectedSearchMinutes(sums.blame, minutes, handOver);
-  const predictor = new AnswerPredictor(samples, reasoner.graph);
+  const predictor = keepLayout(new AnswerPredictor(samples, reasoner.graph));
   const seen = new Set(inference.items.flatMap((item) => item.nodes.map(([node]) => node)));
   const results: CheckResult[] = [];
   for (const check of book.checks.values()) {

@@ -1,3 +1,4 @@
+import { keepLayout } from '../keep-layout.js';
 import type { PosteriorSamples } from '../network/network.js';
 import { countFaultSets, type FaultSets, listFaults } from './fault-rows.js';
 import type { Inference } from './infer.js';
@@ -35,7 +36,7 @@ export function cureEstimator(
   const reach = singleCauseReach(reasoner.graph, prepared.cutLinks);
   const strengths = signs.map((sign) => Float64Array.from(causes, (id) => reach(id, sign.symptom)));
   const faults = countFaultSets(listFaults(samples, causes));
-  const cures = new CureSums(causes, signs, strengths, faults, samples.count);
+  const cures = keepLayout(new CureSums(causes, signs, strengths, faults, samples.count));
   return (shares) => cures.chance(shares);
 }
 

@@ -1,3 +1,4 @@
+import { keepLayout } from '../keep-layout.js';
 import {
   type BucketTree,
   COMBINES,
@@ -24,7 +25,7 @@ const NO_JUDGE: ReadonlySet<number> = new Set();
 
 /** Builds the tree for an order of elimination of the shape's variables. */
 export function buildBucketTree(shape: Shape, found: EliminationOrder): BucketTree {
-  return new TreeBuilder(shape, found.order).build();
+  return keepLayout(new TreeBuilder(shape, found.order)).build();
 }
 
 /** One tree in the making. */

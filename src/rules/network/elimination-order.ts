@@ -1,3 +1,4 @@
+import { keepLayout } from '../keep-layout.js';
 import { seededRandom } from './random.js';
 
 /** An order of elimination and what it costs. */
@@ -183,12 +184,12 @@ export function findEliminationOrder(
   const words = (cards.length + 31) >> 5;
   const adjacent = neighbours(scopes, cards.length, words);
   const random = seededRandom(1);
-  let best = new GreedyOrder(adjacent, cards, words).run('fill', undefined);
+  let best = keepLayout(new GreedyOrder(adjacent, cards, words)).run('fill', undefined);
   for (let tried = 1; ; tried++) {
     let allowed = 1;
     for (const [cells, tries] of MORE_TRIES) if (best.cells > cells) allowed = tries;
     if (tried >= allowed) return best;
-    const next = new GreedyOrder(adjacent, cards, words).run(
+    const next = keepLayout(new GreedyOrder(adjacent, cards, words)).run(
       tried === 1 ? 'weight' : 'fill',
       tried === 1 ? undefined : random,
     );

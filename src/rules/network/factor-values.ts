@@ -1,3 +1,4 @@
+import { keepLayout } from '../keep-layout.js';
 import { baseFactor, fixedState, isTakenBack, linkFactor } from './factor-numbers.js';
 import { type Findings, SOFT, UNKNOWN } from './findings.js';
 import type { Family, Shape } from './shape.js';
@@ -22,7 +23,7 @@ export function fillFactors(
   places: readonly FactorPlace[],
   cells: Float64Array,
 ): number {
-  return new FactorFiller(structure, shape, numbers, findings, places, cells).fill();
+  return keepLayout(new FactorFiller(structure, shape, numbers, findings, places, cells)).fill();
 }
 
 /** One filling of a tree's factors, family by family. */

@@ -1,3 +1,4 @@
+import { keepLayout } from '../keep-layout.js';
 import { ABSENT, type Findings, MARKED, SET, SLIGHT, SOFT, UNKNOWN } from './findings.js';
 import type { Structure } from './structure.js';
 
@@ -79,7 +80,7 @@ export function layOut(
   relevant: Uint8Array,
   nonNegative: boolean,
 ): Shape {
-  const layout = new Layout(structure, findings, relevant, nonNegative);
+  const layout = keepLayout(new Layout(structure, findings, relevant, nonNegative));
   const drafts = layout.draftFamilies();
   const { cards, variableOf } = layout;
   const scopes = cards.map((_, v) => [v]);

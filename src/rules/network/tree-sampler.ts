@@ -1,3 +1,4 @@
+import { keepLayout } from '../keep-layout.js';
 import { type BucketTree, type Step, strideOf } from './bucket-tree.js';
 import { combinedOf, listSplits, type Splits, waysOf } from './cell-splits.js';
 import { ColumnStore } from './column-store.js';
@@ -24,7 +25,7 @@ export function sampleTree(
   count: number,
   random: RandomStream,
 ): Columns {
-  const drawn = new TreeSampler(tree, shape, cells, count, random).draw();
+  const drawn = keepLayout(new TreeSampler(tree, shape, cells, count, random)).draw();
   const columns: Columns = [];
   for (let n = 0; n < shape.variableOf.length; n++) {
     const v = shape.variableOf[n] as number;
