@@ -1,6 +1,6 @@
 import type { FaultRows } from './fault-rows.js';
 import type { Sign } from './signs.js';
-import type { Reach } from './single-cause-reach.js';
+import { type Reach, strengthsOf } from './single-cause-reach.js';
 
 /** How the complaint is shared out, sample by sample, among the causes at work in it and something unlisted. */
 export interface Blame {
@@ -20,9 +20,7 @@ export interface Blame {
 export function shareBlame(rows: FaultRows, signs: readonly Sign[], reach: Reach): Blame {
   const shares = new Float64Array(rows.members.length);
   const unlisted = new Float64Array(rows.count);
-  const strengths = signs.map((sign) =>
-    Float64Array.from(rows.causes, (cause) => reach(cause, sign.symptom)),
-  );
+  const strengths = signs.map((sign) => strengthsOf(rows.causes, sign.symptom, reach));
   const total = signs.reduce((sum, sign) => sum + sign.weight, 0);
   for (let row = 0; row < rows.count; row++) {
     const from = rows.starts[row] as number;

@@ -4,7 +4,7 @@ import { countFaultSets, type FaultSets, listFaults } from './fault-rows.js';
 import type { Inference } from './infer.js';
 import type { PreparedCase, Reasoner } from './prepare.js';
 import { type Sign, signsSeen } from './signs.js';
-import { singleCauseReach } from './single-cause-reach.js';
+import { singleCauseReach, strengthsOf } from './single-cause-reach.js';
 
 /** Causes below this probability are left out of account. */
 const LEAST_LIKELY = 0.001;
@@ -34,7 +34,7 @@ export function cureEstimator(
     };
   const causes = [...inference.priors.keys()].filter((id) => chanceOf(id) > LEAST_LIKELY);
   const reach = singleCauseReach(reasoner.graph, prepared.cutLinks);
-  const strengths = signs.map((sign) => Float64Array.from(causes, (id) => reach(id, sign.symptom)));
+  const strengths = signs.map((sign) => strengthsOf(causes, sign.symptom, reach));
   const faults = countFaultSets(listFaults(samples, causes));
   const cures = keepLayout(new CureSums(causes, signs, strengths, faults, samples.count));
   return (shares) => cures.chance(shares);

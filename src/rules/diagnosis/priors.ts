@@ -1,5 +1,5 @@
 import { say } from '../../language/say.js';
-import type { Basis } from '../knowledge/schema.js';
+import type { Basis, Cause } from '../knowledge/schema.js';
 import { applyRatio } from './decibans.js';
 import type { DirectWeight } from './direct-weights.js';
 import { averageProfiles, circumstanceWeights, ruleWeight } from './direct-weights.js';
@@ -40,9 +40,7 @@ export function weighCauses(
     const setup = setupWeight(cause, prepared, judgements);
     const weights: DirectWeight[] = [
       ...(setup === undefined ? [] : [setup]),
-      ...(cause.rules ?? [])
-        .filter((rule) => prepared.holds.has(`rule:${cause.id}:${rule.id}`))
-        .map(ruleWeight),
+      ...firedRules(cause, prepared).map(ruleWeight),
       ...(cause.family === 'chance' ? chanceWeights(measured) : []),
     ];
     const base = cause.prior.base * judgements['before-trouble'];
@@ -58,7 +56,7 @@ export function weighCauses(
   for (const kind of CIRCUMSTANCES) {
     const own = drafts.map((draft) => draft.circumstances.filter((weight) => weight.kind === kind));
     if (own.every((weights) => weights.length === 0)) continue;
-    const ratios = own.map((weights) => weights.reduce((product, weight) => product * weight.ratio, 1));
+    const ratios = own.map(productOfRatios);
     const scale = keepTotal(
       drafts.map((draft) => draft.prior),
       ratios,
@@ -96,6 +94,19 @@ function keepTotal(probabilities: readonly number[], ratios: readonly number[]):
     else high = middle;
   }
   return Math.exp((low + high) / 2);
+}
+
+/** The rules of a cause whose condition holds. */
+function firedRules(cause: Cause, { holds }: PreparedCase): NonNullable<Cause['rules']> {
+  const fired: NonNullable<Cause['rules']> = [];
+  for (const rule of cause.rules ?? []) if (holds.has(`rule:${cause.id}:${rule.id}`)) fired.push(rule);
+  return fired;
+}
+
+function productOfRatios(weights: readonly DirectWeight[]): number {
+  let product = 1;
+  for (const weight of weights) product *= weight.ratio;
+  return product;
 }
 
 /** Sum of the probabilities once each is moved by its ratio and a common factor. */

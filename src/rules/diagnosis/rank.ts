@@ -1,6 +1,8 @@
 import { say } from '../../language/say.js';
 import type { CaseWarning } from '../case/types.js';
 import type { Knowledge } from '../knowledge/knowledge.js';
+import type { RuleBook } from '../knowledge/knowledge-base.js';
+import type { Cause } from '../knowledge/schema.js';
 import { FAMILIES } from '../knowledge/vocabulary.js';
 import { chainFinder } from './chains.js';
 import { sayProbability } from './decibans.js';
@@ -9,8 +11,8 @@ import type { Inference } from './infer.js';
 import { buildLedgers } from './ledger.js';
 import type { PreparedCase, Reasoner } from './prepare.js';
 import { raisedCautions, reportSetup } from './setup-report.js';
-import { signsSeen } from './signs.js';
-import { singleCauseReach } from './single-cause-reach.js';
+import { type Sign, signsSeen } from './signs.js';
+import { type Reach, singleCauseReach } from './single-cause-reach.js';
 import type { CauseResult, Ranking } from './types.js';
 import { unexplainedSigns } from './unexplained.js';
 
@@ -41,18 +43,14 @@ export function buildRanking(reasoner: Reasoner, prepared: PreparedCase, inferen
         ledger: ledgers.get(cause.id) ?? [],
         chains: chainsOf(cause.id),
         wouldChange: [],
-        lookAlikes: (cause['look-alikes'] ?? []).map((one) => ({
-          cause: one.cause,
-          label: book.causes.get(one.cause)?.label ?? one.cause,
-          toldApartBy: one['told-apart-by'],
-        })),
+        lookAlikes: lookAlikesOf(cause, book),
         checks: cause.checks,
-        actions: cause.actions.map((one) => one.do),
+        actions: cause.actions.map(nameOf),
         cautions: cause.cautions ?? [],
         traceMinutes: cause['trace-minutes'],
       };
     })
-    .sort((a, b) => b.probability - a.probability || a.id.localeCompare(b.id));
+    .sort(byProbability);
   const report = reportSetup(prepared, book);
   return {
     knowledgeVersion: knowledge.version,
@@ -75,6 +73,18 @@ export function buildRanking(reasoner: Reasoner, prepared: PreparedCase, inferen
   };
 }
 
+const byProbability = (a: CauseResult, b: CauseResult) =>
+  b.probability - a.probability || a.id.localeCompare(b.id);
+
+const nameOf = (action: Cause['actions'][number]) => action.do;
+
+function lookAlikesOf(cause: Cause, book: RuleBook): CauseResult['lookAlikes'] {
+  const found: CauseResult['lookAlikes'][number][] = [];
+  for (const { cause: id, 'told-apart-by': toldApartBy } of cause['look-alikes'] ?? [])
+    found.push({ cause: id, label: book.causes.get(id)?.label ?? id, toldApartBy });
+  return found;
+}
+
 /** Says so when the case was too much for an exact answer, with how far off the estimate may be. */
 function estimateWarning({ posterior }: Inference): CaseWarning[] {
   if (posterior.exact) return [];
@@ -91,10 +101,15 @@ function estimateWarning({ posterior }: Inference): CaseWarning[] {
 function severalAtWork(reasoner: Reasoner, prepared: PreparedCase, inference: Inference): number {
   const reach = singleCauseReach(reasoner.graph, prepared.cutLinks);
   const signs = signsSeen(reasoner, inference);
-  const concerned = [...reasoner.knowledge.book.causes.values()].filter(
-    (cause) => cause.family !== 'chance' && signs.some((sign) => reach(cause.id, sign.symptom) > 0.15),
-  );
-  return inference.posterior.chanceOfTwo(concerned.map((cause) => cause.id));
+  const concerned: string[] = [];
+  for (const { id, family } of reasoner.knowledge.book.causes.values())
+    if (family !== 'chance' && bringsAny(id, signs, reach)) concerned.push(id);
+  return inference.posterior.chanceOfTwo(concerned);
+}
+
+function bringsAny(cause: string, signs: readonly Sign[], reach: Reach): boolean {
+  for (const sign of signs) if (reach(cause, sign.symptom) > 0.15) return true;
+  return false;
 }
 
 function summarise(causes: readonly CauseResult[], inference: Inference): string {

@@ -28,7 +28,9 @@ export function singleCauseReach(graph: CausalGraph, cutLinks: readonly Strength
   const cut = linkNames(cutLinks);
   const numbers = numbered(graph);
   const { index } = numbers;
-  const open = Uint8Array.from(numbers.links, (link) => (cut.has(link.name) ? 0 : 1));
+  const open = new Uint8Array(numbers.links.length);
+  for (let at = 0; at < open.length; at++)
+    open[at] = cut.has((numbers.links[at] as NumberedLink).name) ? 0 : 1;
   const known = new Map<string, Float64Array>();
   const reach: Reach = (cause, symptom) => {
     let chance = known.get(cause);
@@ -41,6 +43,13 @@ export function singleCauseReach(graph: CausalGraph, cutLinks: readonly Strength
   };
   ofGraph.set(cutLinks, reach);
   return reach;
+}
+
+/** By cause, the chance that it alone brings a symptom about. */
+export function strengthsOf(causes: readonly string[], symptom: string, reach: Reach): Float64Array {
+  const strengths = new Float64Array(causes.length);
+  for (let c = 0; c < causes.length; c++) strengths[c] = reach(causes[c] as string, symptom);
+  return strengths;
 }
 
 interface NumberedLink {

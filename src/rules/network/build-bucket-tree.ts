@@ -78,7 +78,9 @@ class TreeBuilder {
   /** Gives every factor its cells and sends it to the bucket of its first variable to go. */
   private placeFactors(): FactorPlace[] {
     const { cards, scopes, judges } = this.shape;
-    return scopes.map((scope, factor) => {
+    const places: FactorPlace[] = [];
+    for (let factor = 0; factor < scopes.length; factor++) {
+      const scope = scopes[factor] as readonly number[];
       const judged = judges.get(factor);
       const sorted = this.joinScopes([], scope);
       const operand = this.claim(
@@ -88,8 +90,11 @@ class TreeBuilder {
         this.sizesOf(sorted),
       );
       this.waiting[this.position[sorted[0] as number] as number]?.push(operand);
-      return { offset: operand.offset, strides: scope.map((v) => strideOf(operand, v)) };
-    });
+      const strides: number[] = [];
+      for (const v of scope) strides.push(strideOf(operand, v));
+      places.push({ offset: operand.offset, strides });
+    }
+    return places;
   }
 
   /** Multiplies what waits for a bucket and sums over its variable; the last step's result is the bucket's message. */

@@ -41,6 +41,12 @@ import { sampleTree } from './tree-sampler.js';
 export const DEFAULT_MAX_CELLS = 4_000_000;
 /** Below this P(evidence) the signed factors have cancelled too many digits. */
 const LEAST_SIGNED_LOG10 = -9;
+/** [absent, slight, marked] of a node whose grade is known. */
+const CERTAIN_GRADES: readonly (readonly [number, number, number])[] = [
+  [1, 0, 0],
+  [0, 1, 0],
+  [0, 0, 1],
+];
 /** How far rounding may carry a probability outside [0, 1]. */
 const ROUNDING = 1e-9;
 /** Cells that products and messages may take in all, as a multiple of `maxCells`. */
@@ -495,7 +501,7 @@ function createEngine(structure: Structure): (evidence: Evidence, options?: Quer
         if (open && relevant[n] === 1 && known !== undefined) grades.set(id, known);
         if (open) continue;
         const grade = state === SET ? findings.held[n] : state === SLIGHT ? 1 : state === MARKED ? 2 : 0;
-        grades.set(id, [0, 1, 2].map((g) => (g === grade ? 1 : 0)) as [number, number, number]);
+        grades.set(id, CERTAIN_GRADES[grade as number] as readonly [number, number, number]);
       } else if (state === SET) marginals.set(id, findings.held[n] as number);
       else if (!open) marginals.set(id, state === PRESENT ? 1 : 0);
       else if (relevant[n] === 1) marginals.set(id, answer.marginal(n));

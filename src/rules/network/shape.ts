@@ -83,19 +83,22 @@ export function layOut(
   const layout = keepLayout(new Layout(structure, findings, relevant, nonNegative));
   const drafts = layout.draftFamilies();
   const { cards, variableOf } = layout;
-  const scopes = cards.map((_, v) => [v]);
+  const scopes: number[][] = [];
+  for (let v = 0; v < cards.length; v++) scopes.push([v]);
   const combines = new Uint8Array(cards.length);
   const judges = new Map<number, number>();
-  const families = drafts.map(({ family, scopes: own }): Family => {
+  const families: Family[] = [];
+  for (const { family, scopes: own } of drafts) {
     const first = scopes.length;
-    scopes.push(...own);
+    const factors: number[] = [];
+    for (const scope of own) factors.push(scopes.push(scope) - 1);
     if (family.form === 'worst') {
       combines[family.hidden] = 1;
       const pairedWithNode = family.own >= 0 && family.own !== family.hidden;
       judges.set(pairedWithNode ? first + family.parents.length : family.hidden, family.hidden);
     }
-    return { ...family, factors: own.map((_, i) => first + i) };
-  });
+    families.push({ ...family, factors });
+  }
   return { cards, combines, judges, variableOf, scopes, families };
 }
 
