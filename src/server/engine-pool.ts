@@ -183,7 +183,7 @@ export function startEnginePool(options: EnginePoolOptions): EnginePool {
     lanes: {
       // Rankings come before full answers that have not waited for long. When there is more to do than can be done, only so
       // many are kept waiting: the rest is refused at once rather than held in a queue that never empties. The figures are
-      // judgement.
+      // judgement; with half the patience full answers were no sooner under load, and rankings later.
       quick: lane(0, 100),
       full: lane(200, 80),
       long: lane(4000, 20, LONG_TIMES),

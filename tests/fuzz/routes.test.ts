@@ -39,8 +39,8 @@ describe('no route crashes, hangs or shows its inside, whatever is sent to it', 
     const before = heapInUse();
     for (const one of targets)
       reports.push(await runTarget(one, watchdog, { seeds: [FRESH_SEED], heap: false }));
-    // The computed setups that are kept on purpose may fill up meanwhile: 150 of some 400 kB.
-    mustNotSwell('the app', heapInUse() - before, MOST_GROWTH + 60 * 1024 * 1024);
+    // The computed setups that are kept on purpose may fill up meanwhile: 60 of some 400 kB.
+    mustNotSwell('the app', heapInUse() - before, MOST_GROWTH + 24 * 1024 * 1024);
   }, 240_000);
 
   it('reached every route beyond its refusals', () => {

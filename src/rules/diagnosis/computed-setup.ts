@@ -39,8 +39,11 @@ export const JUDGED: readonly QuantityField[] = [
   'yarnTenacityCnPerTex',
 ];
 
-/** Setups kept per knowledge base: a hall's frames and those that people altered. Each takes some 400 kilobytes. */
-const KEPT = 150;
+/**
+ * Setups kept per knowledge base: a hall's frames and some that people alter just now. Each takes some 400 kilobytes, and
+ * most altered ones are not asked for again.
+ */
+const KEPT = 60;
 const kept = new WeakMap<Knowledge, RecentKept<string, ComputedSetup>>();
 
 /**

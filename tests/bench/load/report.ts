@@ -6,7 +6,7 @@ export const PROMISED_P99 = 300;
 /**
  * Flat memory: the median of the last half is at most this much above that of the half before, once settled. Between two
  * sweeps of its threads the process takes up to a fifth more, so that neither its last value nor a straight line through
- * ten minutes tells a slow leak; `live-memory.ts` does.
+ * ten minutes tells a slow leak; `live-memory.ts` does. How much counts as flat is judgement.
  */
 const MOST_GROWTH = 0.05;
 
